@@ -1,0 +1,32 @@
+#include "models/valve.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace headroom::models {
+
+double valve_kv(Characteristic characteristic, double kvs_m3_h, double travel,
+                double rangeability) {
+    const double h = std::clamp(travel, 0.0, 1.0);
+    if (characteristic == Characteristic::Linear)
+        return kvs_m3_h * h;
+    const double least_travel = 1.0 / rangeability;
+    if (h < least_travel)
+        return kvs_m3_h * std::pow(rangeability, least_travel - 1.0) * h / least_travel;
+    return kvs_m3_h * std::pow(rangeability, h - 1.0);
+}
+
+double kv_at_turns(const std::vector<std::pair<double, double>> &table, double turns) {
+    if (turns <= table.front().first)
+        return table.front().second;
+    for (std::size_t i = 1; i < table.size(); ++i) {
+        if (turns > table[i].first)
+            continue;
+        const auto &[t0, k0] = table[i - 1];
+        const auto &[t1, k1] = table[i];
+        return k0 + (k1 - k0) * (turns - t0) / (t1 - t0);
+    }
+    return table.back().second;
+}
+
+} // namespace headroom::models
