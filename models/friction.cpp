@@ -63,15 +63,17 @@ HagenNumber laminar_number(double curvature, double reynolds) {
     const double s = std::pow(dean_of_first_effect / dean, white_exponent);
     const double power = std::pow(1.0 - s, 1.0 / white_exponent);
     const double ratio = 1.0 / (1.0 - power);
-    const double dratio_ds = -ratio * ratio * std::pow(1.0 - s, 1.0 / white_exponent - 1.0) /
-                             white_exponent;
+    const double dratio_ds =
+        -ratio * ratio * std::pow(1.0 - s, 1.0 / white_exponent - 1.0) / white_exponent;
     const double ds_dre = -white_exponent * s / reynolds;
     return {32.0 * reynolds * ratio, 32.0 * (ratio + reynolds * dratio_ds * ds_dre)};
 }
 
 } // namespace
 
-double laminar_friction_factor(double reynolds) { return 64.0 / reynolds; }
+double laminar_friction_factor(double reynolds) {
+    return 64.0 / reynolds;
+}
 
 double colebrook_inverse_root(double reynolds, double relative_roughness, double guess) {
     const double rough = relative_roughness / 3.7;
@@ -81,8 +83,8 @@ double colebrook_inverse_root(double reynolds, double relative_roughness, double
         x = -1.8 * std::log10(std::pow(rough, 1.11) + 6.9 / reynolds);
     for (int iteration = 0; iteration < 50; ++iteration) {
         const double inner = rough + smooth * x;
-        const double step = (x + two_per_ln10 * std::log(inner)) /
-                            (1.0 + two_per_ln10 * smooth / inner);
+        const double step =
+            (x + two_per_ln10 * std::log(inner)) / (1.0 + two_per_ln10 * smooth / inner);
         x = std::max(x - step, 0.05 * x);
         if (std::abs(step) <= 1e-14 * x)
             break;

@@ -16,9 +16,7 @@ std::vector<double> monotone_slopes(const std::vector<CurvePoint> &points) {
         return (points[i + 1].pressure_pa - points[i].pressure_pa) /
                (points[i + 1].flow_m3_s - points[i].flow_m3_s);
     };
-    const auto width = [&](std::size_t i) {
-        return points[i + 1].flow_m3_s - points[i].flow_m3_s;
-    };
+    const auto width = [&](std::size_t i) { return points[i + 1].flow_m3_s - points[i].flow_m3_s; };
     for (std::size_t i = 1; i + 1 < n; ++i) {
         const double before = secant(i - 1);
         const double after = secant(i);
@@ -52,12 +50,11 @@ PumpPressure full_speed_pressure(const PumpCurve &curve, double v) {
     const CurvePoint &first = curve.points.front();
     const CurvePoint &last = curve.points.back();
     if (v < 0.0) {
-        const double slope =
-            first.flow_m3_s > 0.0 ? 0.0 : std::min(curve.slopes.front(), 0.0);
+        const double slope = first.flow_m3_s > 0.0 ? 0.0 : std::min(curve.slopes.front(), 0.0);
         return {first.pressure_pa + slope * v + curve.quadratic * v * v,
                 slope + 2.0 * curve.quadratic * v};
     }
-    if (v <= first.flow_m3_s)
+    if (v < first.flow_m3_s)
         return {first.pressure_pa, 0.0};
     if (v >= last.flow_m3_s) {
         const double beyond = v - last.flow_m3_s;
@@ -121,12 +118,11 @@ Loss running_pump_loss(const PumpCurve &curve, double speed, double limit_pa, do
     const double density_ratio = density_kg_m3 / 1000.0;
     const double flow_m3_s = flow_kg_s / density_kg_m3;
     PumpPressure rise = pump_pressure(curve, flow_m3_s, speed);
-    if (flow_m3_s < speed * curve.peak_flow_m3_s)
+    if (curve.peak_flow_m3_s > 0.0 && flow_m3_s < speed * curve.peak_flow_m3_s)
         rise = {speed * speed * curve.peak_pressure_pa, 0.0};
     if (rise.pressure_pa > limit_pa)
         rise = {limit_pa, 0.0};
-    return {-rise.pressure_pa * density_ratio,
-            -rise.slope_pa_s_m3 * density_ratio / density_kg_m3};
+    return {-rise.pressure_pa * density_ratio, -rise.slope_pa_s_m3 * density_ratio / density_kg_m3};
 }
 
 double stopped_pump_resistance(const PumpCurve &curve, double density_kg_m3) {

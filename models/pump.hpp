@@ -19,9 +19,9 @@ struct CurvePoint {
 /// make_pump_curve; at least one point, flows rising and not negative, the last above zero.
 struct PumpCurve {
     std::vector<CurvePoint> points;
-    std::vector<double> slopes;     ///< dp/dV at the points [Pa s/m3]
-    double quadratic = 0.0;         ///< (p_first - p_last)/V_last^2 [Pa s2/m6], >= 0
-    double peak_flow_m3_s = 0.0;    ///< flow of the greatest head; above 0 for a drooping curve
+    std::vector<double> slopes;  ///< dp/dV at the points [Pa s/m3]
+    double quadratic = 0.0;      ///< (p_first - p_last)/V_last^2 [Pa s2/m6], >= 0
+    double peak_flow_m3_s = 0.0; ///< flow of the greatest head; above 0 for a drooping curve
     double peak_pressure_pa = 0.0;
 };
 

@@ -2,7 +2,9 @@
 
 namespace headroom::models {
 
-double converging_tee_run(double share) { return 1.55 * share - share * share; }
+double converging_tee_run(double share) {
+    return 1.55 * share - share * share;
+}
 
 double converging_tee_branch(double share, double bore_ratio) {
     const double area_ratio = bore_ratio * bore_ratio;

@@ -59,7 +59,8 @@ int edit_distance(std::string_view a, std::string_view b) {
         row[0] = static_cast<int>(i);
         for (std::size_t j = 1; j <= b.size(); ++j) {
             const int above = row[j];
-            row[j] = std::min({above + 1, row[j - 1] + 1, diagonal + (a[i - 1] == b[j - 1] ? 0 : 1)});
+            row[j] =
+                std::min({above + 1, row[j - 1] + 1, diagonal + (a[i - 1] == b[j - 1] ? 0 : 1)});
             diagonal = above;
         }
     }
@@ -69,8 +70,9 @@ int edit_distance(std::string_view a, std::string_view b) {
 } // namespace
 
 std::string render(const Diagnostic &d, const SourceText &source) {
-    std::string out = fmt::format("{}[{}]: {}\n", d.severity == Severity::Error ? "error" : "warning",
-                                  d.code, printable(d.message));
+    std::string out =
+        fmt::format("{}[{}]: {}\n", d.severity == Severity::Error ? "error" : "warning", d.code,
+                    printable(d.message));
     if (d.place.line <= 0) {
         out += fmt::format("  --> {}\n", source.name);
     } else {
@@ -86,7 +88,8 @@ std::string render(const Diagnostic &d, const SourceText &source) {
         const int carets = std::clamp(d.place.length, 1, room);
         const std::string number = std::to_string(d.place.line);
         out += fmt::format(" {} | {}\n", number, line);
-        out += fmt::format(" {:{}} | {:{}}{:^>{}}\n", "", number.size(), "", column - 1, "", carets);
+        out +=
+            fmt::format(" {:{}} | {:{}}{:^>{}}\n", "", number.size(), "", column - 1, "", carets);
     }
     if (!d.help.empty())
         out += fmt::format("help: {}\n", printable(d.help));
@@ -98,7 +101,8 @@ void Diagnostics::error(std::string code, Place place, std::string message, std:
 }
 
 void Diagnostics::warning(std::string code, Place place, std::string message, std::string help) {
-    all_.push_back({Severity::Warning, std::move(code), std::move(message), place, std::move(help)});
+    all_.push_back(
+        {Severity::Warning, std::move(code), std::move(message), place, std::move(help)});
 }
 
 bool Diagnostics::has_errors() const {

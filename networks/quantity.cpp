@@ -125,17 +125,15 @@ std::variant<double, QuantityFault> parse_quantity(std::string_view text, Dimens
     if (!number.empty() && number.front() == '+')
         number.remove_prefix(1);
     double value = 0.0;
-    const auto [end, error] =
-        std::from_chars(number.data(), number.data() + number.size(), value);
+    const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), value);
     if (error == std::errc::result_out_of_range)
         return QuantityFault{Kind::NotFinite, fmt::format("`{}` is not a usable number", text),
                              "give a finite value"};
     if (error != std::errc{})
-        return QuantityFault{
-            Kind::NotANumber,
-            fmt::format("`{}` is not a number with a unit", text),
-            fmt::format("this is {}, written like `12 {}`", dimension_name(dimension),
-                        usual_unit(dimension))};
+        return QuantityFault{Kind::NotANumber,
+                             fmt::format("`{}` is not a number with a unit", text),
+                             fmt::format("this is {}, written like `12 {}`",
+                                         dimension_name(dimension), usual_unit(dimension))};
     const std::string_view unit =
         trimmed(number.substr(static_cast<std::size_t>(end - number.data())));
     if (!std::isfinite(value))
@@ -162,9 +160,9 @@ std::variant<double, QuantityFault> parse_quantity(std::string_view text, Dimens
                                              dimension_name(known.dimension),
                                              dimension_name(dimension)),
                                  fmt::format("use one of {}", units_of(dimension))};
-    return QuantityFault{Kind::UnknownUnit, fmt::format("unknown unit `{}`", unit),
-                         fmt::format("this is {}; use one of {}", dimension_name(dimension),
-                                     units_of(dimension))};
+    return QuantityFault{
+        Kind::UnknownUnit, fmt::format("unknown unit `{}`", unit),
+        fmt::format("this is {}; use one of {}", dimension_name(dimension), units_of(dimension))};
 }
 
 std::string written(double value, Dimension dimension) {

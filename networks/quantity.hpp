@@ -8,22 +8,22 @@
 namespace headroom::networks {
 
 enum class Dimension {
-    Length,               ///< m
-    Area,                 ///< m2
-    Volume,               ///< m3
-    Temperature,          ///< degC
-    TemperatureStep,      ///< K
-    Power,                ///< W
-    VolumeFlow,           ///< m3/s
-    Pressure,             ///< Pa; `m` is metres of head
-    FlowFactor,           ///< Kv in m3/h
-    Ratio,                ///< 1; written in %
-    Density,              ///< kg/m3
-    Viscosity,            ///< Pa s, dynamic
-    KinematicViscosity,   ///< m2/s
-    Transmittance,        ///< W/(m2 K)
-    Conductivity,         ///< W/(m K)
-    AirChanges,           ///< 1/h
+    Length,             ///< m
+    Area,               ///< m2
+    Volume,             ///< m3
+    Temperature,        ///< degC
+    TemperatureStep,    ///< K
+    Power,              ///< W
+    VolumeFlow,         ///< m3/s
+    Pressure,           ///< Pa; `m` is metres of head
+    FlowFactor,         ///< Kv in m3/h
+    Ratio,              ///< 1; written in %
+    Density,            ///< kg/m3
+    Viscosity,          ///< Pa s, dynamic
+    KinematicViscosity, ///< m2/s
+    Transmittance,      ///< W/(m2 K)
+    Conductivity,       ///< W/(m K)
+    AirChanges,         ///< 1/h
 };
 
 struct QuantityFault {

@@ -1,0 +1,70 @@
+// What the program takes for granted where a file is silent. Each habit is a value between two
+// plausible others, so that its effect on the answer can be solved, not guessed. All are common
+// practice without a source unless the remark names one.
+#pragma once
+
+#include "networks/quantity.hpp"
+
+#include <array>
+#include <string_view>
+
+namespace headroom::networks {
+
+enum class Habit {
+    CurvedShare,
+    BendDiameter,
+    LoopValveKv,
+    RadiatorValveKv,
+    LockshieldKv,
+    RadiatorZeta,
+    ColdStart,
+    GlycolDerating,
+    FloorLimit,
+    Count
+};
+
+struct HabitInfo {
+    std::string_view name;
+    std::string_view remark;
+    Dimension dimension;
+    double value;
+    double low;
+    double high;
+};
+
+inline constexpr std::array<HabitInfo, static_cast<std::size_t>(Habit::Count)> habit_table{{
+    {"share of a floor loop that lies in bends", "serpentine at 150 mm spacing", Dimension::Ratio,
+     0.25, 0.10, 0.50},
+    {"bend diameter of floor loops", "centre line", Dimension::Length, 0.30, 0.15, 0.60},
+    {"Kv of a manifold loop's open valve and flow meter", "both in series", Dimension::FlowFactor,
+     1.0, 0.7, 1.6},
+    {"Kv of an open radiator valve", "thermostatic, at its working lift", Dimension::FlowFactor,
+     0.6, 0.4, 0.9},
+    {"Kv of a fully open lockshield", "", Dimension::FlowFactor, 0.8, 0.5, 1.5},
+    {"loss coefficient of a radiator body", "general engineering tables", Dimension::Ratio, 3.0,
+     2.0, 4.0},
+    {"water temperature at cold start", "", Dimension::Temperature, 10.0, 5.0, 15.0},
+    {"loss of residual head with glycol", "curve measured with water", Dimension::Ratio, 0.10, 0.0,
+     0.20},
+    {"highest water temperature a floor takes", "", Dimension::Temperature, 45.0, 40.0, 50.0},
+}};
+
+inline constexpr const HabitInfo &habit_info(Habit habit) {
+    return habit_table[static_cast<std::size_t>(habit)];
+}
+
+/// The values in force, one a habit.
+class Habits {
+public:
+    Habits() {
+        for (std::size_t i = 0; i < values_.size(); ++i)
+            values_[i] = habit_table[i].value;
+    }
+    double operator[](Habit habit) const { return values_[static_cast<std::size_t>(habit)]; }
+    double &operator[](Habit habit) { return values_[static_cast<std::size_t>(habit)]; }
+
+private:
+    std::array<double, static_cast<std::size_t>(Habit::Count)> values_{};
+};
+
+} // namespace headroom::networks

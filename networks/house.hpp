@@ -1,0 +1,269 @@
+// A house as the engineer describes it, in SI, with names resolved to catalogue parts but nothing
+// expanded yet. Questions are asked by changing a copy of this.
+#pragma once
+
+#include "models/fluid.hpp"
+#include "models/friction.hpp"
+#include "models/pump.hpp"
+#include "models/valve.hpp"
+#include "networks/catalogue.hpp"
+#include "networks/habit.hpp"
+
+#include <map>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace headroom::networks {
+
+/// Resistance stated as Kv, as zeta on the pipe's bore, or as a loss at one flow of water.
+struct Resistance {
+    std::string name;
+    std::optional<double> kv_m3_h;
+    std::optional<double> zeta;
+    std::optional<double> loss_pa; ///< with at_m3_s
+    double at_m3_s = 0.0;
+};
+
+enum class PumpMode { FixedSpeed, ConstantPressure, ProportionalPressure, ConstantFlow, Stopped };
+
+struct Pump {
+    std::string model; ///< words for it, may be empty
+    models::PumpCurve curve;
+    PumpMode mode = PumpMode::FixedSpeed;
+    double speed = 1.0;      ///< relative to the curve
+    double setting_pa = 0.0; ///< of the pressure modes
+    double flow_m3_s = 0.0;  ///< of constant flow
+    Place place;
+};
+
+enum class CurveStates { Gross, External };
+
+struct Source {
+    enum class Kind { Boiler, HeatPump };
+    Kind kind = Kind::Boiler;
+    double flow_temperature_c = 45.0;
+    std::optional<double> drop_k;
+    std::optional<double> least_flow_m3_s;
+    Pump circulator;
+    CurveStates states = CurveStates::Gross;
+    std::vector<Resistance> inner;  ///< exchanger, valves, strainer inside the source (gross curve)
+    std::optional<double> derating; ///< share of residual head lost to a thicker liquid
+    Place place;
+};
+
+enum class Side { Flow, Return };
+
+struct FittingCount {
+    std::string name;
+    int count;
+};
+
+/// Something in a run that is not a fitting.
+struct Part {
+    enum class Kind { Check, Zone, Balancing, Limiter, Plain };
+    Kind kind = Kind::Plain;
+    std::string name;
+    Side side = Side::Flow;
+    Resistance resistance;   ///< open loss (all but Balancing)
+    double opens_pa = 0.0;   ///< Check
+    bool open = true;        ///< Zone
+    std::string zone;        ///< Zone
+    double limit_m3_s = 0.0; ///< Limiter
+    models::Characteristic characteristic = models::Characteristic::Linear; ///< Balancing
+    double kvs_m3_h = 0.0;                                                  ///< Balancing
+    double travel = 1.0;                                                    ///< Balancing
+    double rangeability = 50.0;                                             ///< Balancing
+};
+
+/// One pipe of a run.
+struct RunSide {
+    double length_m = 0.0;
+    std::vector<FittingCount> fittings;
+    double zeta = 0.0; ///< stated directly
+};
+
+/// Three-port valve on the flow side; its cold port draws from the return.
+struct Mixer {
+    double kv_m3_h = 0.0;
+    double position = 1.0; ///< share of travel towards the hot port, 0 to 1
+    bool at_start = false; ///< at the run's `from` end instead of its `to` end
+};
+
+struct Run {
+    std::string name;
+    std::string from;
+    std::string to;
+    bool one_way = false;
+    PipeChoice pipe;
+    bool existing = false;
+    RunSide flow;
+    RunSide back; ///< the return pipe; unused when one_way
+    std::vector<Part> parts;
+    std::optional<Mixer> mixer;
+    std::optional<Pump> pump;
+    Place place;
+};
+
+/// A vessel, a pair of close tees or a buffer that joins flow and return between two circuits.
+struct Separator {
+    enum class Kind { Header, CloseTees, Buffer };
+    Kind kind = Kind::Header;
+    std::string name;
+    double bore_m = 0.0;
+    double height_m = 0.0; ///< between flow and return connections; length of common pipe for tees
+    Place place;
+};
+
+/// What a balancing valve at an emitter does in the network.
+struct Balancing {
+    enum class Kind {
+        Open,    ///< fully open
+        Kv,      ///< in series with the open valve, a setting of `kv_m3_h`
+        Limiter, ///< ideal: passes at most the design flow, takes at least the open loss
+        Shut
+    };
+    Kind kind = Kind::Open;
+    double kv_m3_h = 0.0;
+};
+
+struct Emitter {
+    enum class Kind { FloorLoop, Radiator };
+    Kind kind = Kind::FloorLoop;
+    std::string name;
+    std::string room;
+    std::string from;    ///< place whose flow and return it joins, or a node (one-pipe)
+    std::string to;      ///< the second node of a one-pipe connection, else empty
+    double heat_w = 0.0; ///< heat it must carry from the water
+    double drop_k = 0.0; ///< design temperature drop
+    double indoor_c = 20.0;
+    PipeChoice pipe;       ///< loop pipe or radiator tails; bore 0 for none
+    double length_m = 0.0; ///< port to port for a loop, one tail for a radiator
+    bool existing = false;
+    std::optional<double> curved_share;
+    std::optional<double> bend_diameter_m;
+    std::optional<double> valve_kv_m3_h;      ///< manifold valve and meter, or radiator valve
+    std::optional<double> lockshield_kv_m3_h; ///< fully open; radiators
+    std::optional<double> least_kv_m3_h;      ///< of the balancing valve at its finest setting
+    std::optional<double> body_zeta;
+    std::optional<double> flow_limit_c; ///< highest water temperature a floor takes
+    std::string zone;
+    Balancing balancing;
+    Place place;
+};
+
+struct Manifold {
+    std::string name;
+    std::optional<double> bar_bore_m; ///< with bar_pitch_m: losses along the bars
+    double bar_pitch_m = 0.05;
+    std::vector<std::size_t> loops; ///< into House::emitters, along the bar from its inlet
+    Place place;
+};
+
+struct Bypass {
+    std::string name;
+    std::string at;
+    double kv_m3_h = 0.0;
+    std::optional<double> opens_pa; ///< absent: an open pipe or valve, always passing
+    Place place;
+};
+
+struct HotWater {
+    std::string from; ///< place of the diverter
+    Resistance coil;
+    double flow_m3_s = 0.0; ///< flow the coil needs
+    double flow_temperature_c = 60.0;
+    double drop_k = 5.0;
+    bool after_run_to_floors = false; ///< hot water left in the source goes to the heating side
+    Place place;
+};
+
+/// A tee whose losses follow the split (three runs meet).
+struct Tee {
+    std::string at; ///< a place or a node
+    double bore_m = 0.0;
+    double branch_bore_m = 0.0;
+    std::string combined, through, branch; ///< run or emitter names
+    Place place;
+};
+
+struct HeldPressure {
+    std::string at;
+    double pressure_pa;
+    Place place;
+};
+struct OpenVessel {
+    std::string at;
+    double level_m;
+    Place place;
+};
+struct FixedFlow {
+    std::string at;
+    double in_m3_s; ///< negative for flow out
+    Place place;
+};
+
+/// Where pressure is set: expansion vessel and cold fill pressure at its connection.
+struct Fill {
+    std::string at;
+    double pressure_pa = 0.0; ///< gauge
+};
+
+struct Room {
+    std::string name;
+    std::optional<double> floor_area_m2;
+    double indoor_c = 20.0;
+    double loss_w = 0.0;
+    Place place;
+};
+
+/// Tolerances that make headroom a band.
+struct Margin {
+    double curve = 0.05;  ///< of the circulator's head
+    double bore = 0.01;   ///< of every bore
+    double filter = 0.50; ///< growth of strainer and filter losses by dirt
+    bool stated = false;
+};
+
+/// What `drive` and others do to the whole network.
+struct Condition {
+    bool buoyancy = false;
+    bool hot_water = false; ///< diverter over to the coil
+    models::Transition transition = models::Transition::Middle;
+    double bore_factor = 1.0;
+    double filter_factor = 1.0;
+    double curve_factor = 1.0;
+    std::optional<double> all_water_c; ///< cold start: every link at this temperature
+};
+
+struct House {
+    std::string name;
+    std::string note;
+    models::Fluid fluid;
+    bool fluid_stated = false;
+    std::optional<double> outdoor_c;
+    std::optional<double> cold_start_c;
+    std::map<std::string, double> storeys; ///< level names
+    std::map<std::string, double> levels;  ///< of places and nodes [m]
+    bool levels_given = false;
+    std::vector<Room> rooms;
+    std::optional<Source> source;
+    std::vector<Run> runs;
+    std::optional<Separator> separator;
+    std::vector<Manifold> manifolds;
+    std::vector<Emitter> emitters;
+    std::vector<Bypass> bypasses;
+    std::optional<HotWater> hot_water;
+    std::vector<Tee> tees;
+    std::vector<HeldPressure> held;
+    std::vector<OpenVessel> vessels;
+    std::vector<FixedFlow> fixed;
+    std::optional<Fill> fill;
+    Margin margin;
+    Habits habits;
+    Catalogue catalogue;
+    Condition condition;
+};
+
+} // namespace headroom::networks

@@ -1,0 +1,113 @@
+// The graph of links that a house expands to. Nodes hold pressures, links hold flows; a link's
+// positive direction runs from `from` to `to`.
+#pragma once
+
+#include "models/fluid.hpp"
+#include "networks/component.hpp"
+#include "networks/habit.hpp"
+#include "networks/house.hpp"
+
+#include <bitset>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace headroom::networks {
+
+using NodeId = std::size_t;
+using LinkId = std::size_t;
+
+struct Node {
+    std::string name;
+    double elevation_m = 0.0;
+};
+
+/// Which part of the house a link belongs to.
+struct Owner {
+    enum class Kind { Source, Run, Emitter, Manifold, Separator, Bypass, HotWater };
+    Kind kind;
+    std::size_t index; ///< into the house's list of that kind
+    Side side = Side::Flow;
+};
+
+/// What a link does to the temperature of the water in it.
+struct Exchange {
+    enum class Kind { None, Source, Emitter };
+    Kind kind = Kind::None;
+    double sent_c = 0.0;          ///< Source: temperature at which water leaves
+    double indoor_c = 0.0;        ///< Emitter: room temperature
+    double conductance_w_k = 0.0; ///< Emitter: UA of  out = room + (in - room) exp(-UA/(m c))
+};
+
+struct Link {
+    std::string name; ///< what it is, without whose it is: "pipe 7 m copper 28x0.9"
+    NodeId from;
+    NodeId to;
+    Component component;
+    Owner owner;
+    Exchange exchange;
+    double expected_c; ///< temperature to start from
+};
+
+/// The links of one emitter, from its flow to its return connection.
+struct EmitterLinks {
+    std::size_t emitter; ///< into House::emitters
+    std::vector<LinkId> links;
+    std::optional<LinkId> balancing; ///< its limiter or setting, if any
+    std::optional<LinkId> pipe;      ///< the loop or flow tail
+    double design_flow_kg_s;
+};
+
+struct SourceLinks {
+    NodeId flow;
+    NodeId back;
+    LinkId pump;
+    std::vector<LinkId> inner;
+};
+
+struct TeeNode {
+    std::size_t tee; ///< into House::tees
+    NodeId node;
+    LinkId combined, through, branch; ///< the pipes' links that end here
+    std::optional<LinkId> through_leg, branch_leg;
+};
+
+struct NodePressure {
+    NodeId node;
+    double pressure_pa; ///< gauge
+};
+
+struct NodeFlow {
+    NodeId node;
+    double in_kg_s;
+    std::size_t fixed; ///< into House::fixed
+};
+
+struct Network {
+    models::Fluid fluid;
+    double reference_density_kg_m3 = 1000.0; ///< of the still column pressures are measured from
+    bool buoyancy = false;
+    std::vector<Node> nodes;
+    std::vector<Link> links;
+    std::optional<SourceLinks> source;
+    std::optional<LinkId> separator;
+    std::vector<EmitterLinks> emitters;
+    std::optional<EmitterLinks> coil; ///< hot water; `emitter` unused
+    std::vector<TeeNode> tees;
+    std::vector<NodePressure> held; ///< pressures that can take and give flow
+    std::vector<NodeFlow> fixed;
+    std::optional<NodePressure> fill; ///< reference pressure without flow
+    std::bitset<static_cast<std::size_t>(Habit::Count)> used_habits;
+
+    /// "run primaries, flow" and the like.
+    std::string owner_name(const House &house, const Owner &owner) const;
+};
+
+/// Mass flow that carries the emitter's heat at its design drop: m = Q / (c dT), c at the mean of
+/// the design temperatures. The one place where a design flow is made.
+double design_flow_kg_s(const House &house, const Emitter &emitter);
+
+/// The network of a house under its condition. The house must have been read without faults.
+Network expand(const House &house);
+
+} // namespace headroom::networks

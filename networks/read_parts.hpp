@@ -1,0 +1,53 @@
+// Reading of the parts that several sections of a house file share.
+#pragma once
+
+#include "networks/fields.hpp"
+#include "networks/house.hpp"
+
+namespace headroom::networks {
+
+/// What the section readers need to know and fill.
+struct Reading {
+    House &house;
+    Diagnostics &diagnostics;
+};
+
+namespace limits {
+inline constexpr Range length{0.0, 5000.0};
+inline constexpr Range bore{1e-3, 2.0};
+inline constexpr Range kv{1e-3, 1e4};
+inline constexpr Range pressure{0.0, 1e7};
+inline constexpr Range flow{1e-8, 10.0};
+inline constexpr Range heat{0.0, 1e6};
+inline constexpr Range drop{0.5, 60.0};
+inline constexpr Range water_c{0.0, 110.0};
+inline constexpr Range indoor_c{-5.0, 40.0};
+inline constexpr Range level{-100.0, 1000.0};
+} // namespace limits
+
+/// `pipe: copper 28`, or `pipe: {bore: 13 mm, roughness: 0.007 mm}`.
+PipeChoice read_pipe(Fields &fields, Reading &reading);
+
+/// Kv, zeta, or `loss` with `at`, of the map in `fields`; `must` demands one of them.
+Resistance read_resistance(Fields &fields, Reading &reading, bool must);
+
+/// A pump's curve or model, mode and setting.
+Pump read_pump(Fields &fields, Reading &reading);
+
+std::vector<FittingCount> read_fittings(Fields &fields, Reading &reading);
+
+/// A level in metres, or the name of one of `levels`.
+std::optional<double> read_level(Fields &fields, std::string_view key, Reading &reading);
+
+void read_source(const Entry &entry, Place place, Reading &reading);
+void read_hot_water(const Entry &entry, Place place, Reading &reading);
+void read_runs(Fields &root, Reading &reading);
+void read_manifolds(const Entry &entry, Reading &reading);
+void read_radiators(Fields &root, Reading &reading);
+/// Gives emitters without a stated heat their share of the room's loss.
+void share_room_losses(Reading &reading);
+
+/// Rules over the whole house: names, connections, references, loops with no return.
+void validate(Reading &reading);
+
+} // namespace headroom::networks

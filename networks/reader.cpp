@@ -1,0 +1,297 @@
+#include "networks/reader.hpp"
+
+#include "networks/read_parts.hpp"
+
+#include <fmt/format.h>
+
+namespace headroom::networks {
+namespace {
+
+void read_fluid(Fields &root, Reading &reading) {
+    House &house = reading.house;
+    const Entry *entry = root.child("water");
+    house.fluid_stated = entry != nullptr;
+    if (entry == nullptr)
+        return;
+    if (entry->is_scalar()) {
+        if (entry->scalar != "plain")
+            reading.diagnostics.error("unknown-word", entry->place,
+                                      fmt::format("`water` cannot be `{}`", entry->scalar),
+                                      "write `water: plain`, or `water: {glycol: propylene, share: "
+                                      "25 %, by: mass}`");
+        return;
+    }
+    Fields water(entry, root.key_place("water"), "water", reading.diagnostics);
+    if (!water.exactly_one({"glycol", "density"}, "a glycol mixture, or a liquid of stated density "
+                                                  "and viscosity"))
+        return;
+    if (water.has("glycol")) {
+        static const std::vector<std::string> kinds{"propylene", "ethylene"};
+        static const std::vector<std::string> ways{"mass", "volume"};
+        const auto kind = water.choice("glycol", kinds);
+        const double share = water.required_quantity("share", Dimension::Ratio, {0.05, 0.6},
+                                                     "such as `share: 25 %`");
+        water.required_text("by", "a share by mass or by volume? write `by: mass` or `by: volume`");
+        const auto by = water.has("by") ? water.choice("by", ways) : std::nullopt;
+        house.fluid.kind = kind.value_or(0) == 0 ? models::FluidKind::PropyleneGlycol
+                                                 : models::FluidKind::EthyleneGlycol;
+        house.fluid.glycol_mass_share =
+            by.value_or(0) == 0 ? share : models::glycol_mass_share(house.fluid.kind, share);
+    } else {
+        house.fluid.kind = models::FluidKind::Stated;
+        house.fluid.stated_density_kg_m3 = water.required_quantity(
+            "density", Dimension::Density, {100.0, 3000.0}, "such as `density: 998 kg/m3`");
+        if (water.exactly_one({"viscosity", "kinematic_viscosity"},
+                              "such as `viscosity: 1.002 mPa s`")) {
+            const auto dynamic = water.quantity("viscosity", Dimension::Viscosity, {1e-6, 10.0});
+            const auto kinematic =
+                water.quantity("kinematic_viscosity", Dimension::KinematicViscosity, {1e-9, 1e-2});
+            if (dynamic)
+                house.fluid.stated_viscosity_pa_s = *dynamic;
+            if (kinematic)
+                house.fluid.stated_viscosity_pa_s = *kinematic * house.fluid.stated_density_kg_m3;
+        }
+    }
+    water.finish();
+}
+
+void read_levels(Fields &root, Reading &reading) {
+    House &house = reading.house;
+    if (const Entry *entry = root.child("levels")) {
+        house.levels_given = true;
+        if (Fields levels(entry, root.key_place("levels"), "levels", reading.diagnostics);
+            levels.usable())
+            for (const Pair &pair : entry->pairs)
+                if (const auto level = read_quantity(*pair.value, pair.key, Dimension::Length,
+                                                     limits::level, reading.diagnostics))
+                    house.storeys[pair.key] = *level;
+    }
+    if (const Entry *entry = root.child("junctions")) {
+        Fields junctions(entry, root.key_place("junctions"), "junctions", reading.diagnostics);
+        if (junctions.usable())
+            for (const Pair &pair : entry->pairs) {
+                Fields junction(pair.value.get(), pair.key_place,
+                                fmt::format("junction `{}`", pair.key), reading.diagnostics);
+                if (const auto level = read_level(junction, "level", reading))
+                    house.levels[pair.key] = *level;
+                else if (!junction.has("level") && junction.usable())
+                    reading.diagnostics.error("missing-key", pair.key_place,
+                                              fmt::format("junction `{}` has no `level`", pair.key),
+                                              "such as `level: 2.7 m`");
+                junction.finish();
+            }
+    }
+}
+
+void read_rooms(Fields &root, Reading &reading) {
+    const Entry *entry = root.child("rooms");
+    if (entry == nullptr)
+        return;
+    if (Fields all(entry, root.key_place("rooms"), "rooms", reading.diagnostics); !all.usable())
+        return;
+    for (const Pair &pair : entry->pairs) {
+        Fields fields(pair.value.get(), pair.key_place, fmt::format("room `{}`", pair.key),
+                      reading.diagnostics);
+        Room room;
+        room.name = pair.key;
+        room.place = pair.key_place;
+        room.floor_area_m2 = fields.quantity("floor_area", Dimension::Area, {0.1, 1e5});
+        room.indoor_c = fields.required_quantity("indoor", Dimension::Temperature, limits::indoor_c,
+                                                 "such as `indoor: 21 degC`");
+        room.loss_w = fields.required_quantity(
+            "loss", Dimension::Power, {1.0, 1e6},
+            "nothing is sized for a room without a heat loss: survey it (walls, windows, roof, "
+            "floor, air) and give its loss on the design day, such as `loss: 1180 W`");
+        fields.finish();
+        reading.house.rooms.push_back(std::move(room));
+    }
+}
+
+void read_separator(Fields &root, Reading &reading) {
+    const Entry *entry = root.child("header");
+    if (entry == nullptr)
+        return;
+    Fields fields(entry, root.key_place("header"), "header", reading.diagnostics);
+    if (!fields.usable())
+        return;
+    Separator separator;
+    separator.name = "header";
+    separator.place = fields.place();
+    static const std::vector<std::string> kinds{"vessel", "close_tees", "buffer"};
+    separator.kind = static_cast<Separator::Kind>(fields.choice("kind", kinds).value_or(0));
+    separator.bore_m = fields.required_quantity("bore", Dimension::Length, limits::bore,
+                                                "the inside diameter, such as `bore: 80 mm`");
+    separator.height_m = fields.required_quantity(
+        "height", Dimension::Length, {0.01, 10.0},
+        "between the flow and the return connections, such as `height: 0.6 m`");
+    if (const auto level = read_level(fields, "level", reading))
+        reading.house.levels["header"] = *level;
+    fields.finish();
+    reading.house.separator = separator;
+}
+
+void read_bypasses(Fields &root, Reading &reading) {
+    const auto *items = read_list(root, "bypasses", reading.diagnostics);
+    if (items == nullptr)
+        return;
+    for (const auto &item : *items) {
+        Fields fields(item.get(), item->place, "bypass", reading.diagnostics);
+        Bypass bypass;
+        bypass.place = item->place;
+        bypass.name = fields.required_text("bypass", "give it a name").value;
+        bypass.at = fields.required_text("at", "the place whose flow and return it joins").value;
+        bypass.kv_m3_h = fields.required_quantity("kv", Dimension::FlowFactor, limits::kv,
+                                                  "such as `kv: 2.5 m3/h`");
+        bypass.opens_pa = fields.quantity("opens", Dimension::Pressure, limits::pressure);
+        fields.finish();
+        reading.house.bypasses.push_back(std::move(bypass));
+    }
+}
+
+void read_tees(Fields &root, Reading &reading) {
+    const auto *items = read_list(root, "tees", reading.diagnostics);
+    if (items == nullptr)
+        return;
+    for (const auto &item : *items) {
+        Fields fields(item.get(), item->place, "tee", reading.diagnostics);
+        Tee tee;
+        tee.place = item->place;
+        tee.at =
+            fields.required_text("at", "the place or junction where the three runs meet").value;
+        tee.combined =
+            fields.required_text("combined", "the run that carries the whole flow").value;
+        tee.through = fields.required_text("through", "the run straight on").value;
+        tee.branch = fields.required_text("branch", "the run at a right angle").value;
+        tee.bore_m = fields.required_quantity("bore", Dimension::Length, limits::bore,
+                                              "of the through way, such as `bore: 20.2 mm`");
+        tee.branch_bore_m =
+            fields.quantity("branch_bore", Dimension::Length, limits::bore).value_or(tee.bore_m);
+        if (tee.branch_bore_m > tee.bore_m || tee.branch_bore_m < 0.3 * tee.bore_m)
+            reading.diagnostics.error("out-of-range", item->place,
+                                      "a tee's branch must be 0.3 to 1 times its through bore",
+                                      "check `bore` and `branch_bore`");
+        fields.finish();
+        reading.house.tees.push_back(std::move(tee));
+    }
+}
+
+void read_ends(Fields &root, Reading &reading) {
+    const auto *items = read_list(root, "ends", reading.diagnostics);
+    if (items == nullptr)
+        return;
+    for (const auto &item : *items) {
+        Fields fields(item.get(), item->place, "end", reading.diagnostics);
+        const Text at = fields.required_text("at", "the junction where the network ends");
+        const Range pressure{-1e5, 1e7};
+        fields.exactly_one({"held_pressure", "open_vessel", "fixed_flow"},
+                           "what holds there: `held_pressure: 1.5 bar`, `open_vessel: {level: 20 "
+                           "m}` or `fixed_flow: {out: 0.1 l/s}`");
+        if (const auto held = fields.quantity("held_pressure", Dimension::Pressure, pressure))
+            reading.house.held.push_back({at.value, *held, at.place});
+        if (const Entry *vessel = fields.child("open_vessel")) {
+            Fields part(vessel, fields.key_place("open_vessel"), "open vessel",
+                        reading.diagnostics);
+            const auto level = read_level(part, "level", reading);
+            if (!part.has("level") && part.usable())
+                reading.diagnostics.error("missing-key", part.place(), "open vessel has no `level`",
+                                          "the height of its water surface, such as `level: 20 m`");
+            part.finish();
+            reading.house.vessels.push_back({at.value, level.value_or(0.0), at.place});
+        }
+        if (const Entry *flow = fields.child("fixed_flow")) {
+            Fields part(flow, fields.key_place("fixed_flow"), "fixed flow", reading.diagnostics);
+            part.exactly_one({"in", "out"}, "flow into the network or out of it");
+            const auto in = part.quantity("in", Dimension::VolumeFlow, limits::flow);
+            const auto out = part.quantity("out", Dimension::VolumeFlow, limits::flow);
+            part.finish();
+            reading.house.fixed.push_back(
+                {at.value, in.value_or(0.0) - out.value_or(0.0), at.place});
+        }
+        fields.finish();
+    }
+}
+
+void read_fill(Fields &root, Reading &reading) {
+    const Entry *entry = root.child("fill");
+    if (entry == nullptr)
+        return;
+    Fields fields(entry, root.key_place("fill"), "fill", reading.diagnostics);
+    Fill fill;
+    fill.pressure_pa = fields.required_quantity("pressure", Dimension::Pressure, {0.0, 1e6},
+                                                "at the expansion vessel, such as `pressure: 1.2 "
+                                                "bar`");
+    fill.at = fields
+                  .required_text("vessel_at", "where the expansion vessel joins, such as "
+                                              "`vessel_at: source.return`")
+                  .value;
+    fields.finish();
+    reading.house.fill = fill;
+}
+
+void read_margin(Fields &root, Reading &reading) {
+    const Entry *entry = root.child("margin");
+    if (entry == nullptr)
+        return;
+    Fields fields(entry, root.key_place("margin"), "margin", reading.diagnostics);
+    Margin &margin = reading.house.margin;
+    margin.stated = true;
+    margin.curve = fields.quantity("curve", Dimension::Ratio, {0.0, 0.5}).value_or(margin.curve);
+    margin.bore = fields.quantity("bore", Dimension::Ratio, {0.0, 0.1}).value_or(margin.bore);
+    margin.filter =
+        fields.quantity("filter", Dimension::Ratio, {0.0, 10.0}).value_or(margin.filter);
+    fields.finish();
+}
+
+} // namespace
+
+std::optional<House> read_house(const std::string &text, Diagnostics &diagnostics) {
+    const auto document = parse_document(text, diagnostics);
+    if (!document)
+        return std::nullopt;
+    House house;
+    house.catalogue = shipped_catalogue();
+    Reading reading{house, diagnostics};
+    Fields root(document.get(), {1, 1, 1}, "the house", diagnostics);
+
+    house.name =
+        root.required_text("house", "give it a name, such as `house: Quayside Cottage`").value;
+    if (const auto note = root.text("note"))
+        house.note = note->value;
+    if (const Entry *entry = root.child("catalogue")) {
+        Fields catalogue(entry, root.key_place("catalogue"), "catalogue", diagnostics);
+        read_catalogue(catalogue, house.catalogue, diagnostics);
+        catalogue.finish();
+    }
+    read_fluid(root, reading);
+    if (const Entry *entry = root.child("design_day")) {
+        Fields day(entry, root.key_place("design_day"), "design day", diagnostics);
+        house.outdoor_c = day.quantity("outdoor", Dimension::Temperature, {-60.0, 30.0});
+        day.finish();
+    }
+    house.cold_start_c = root.quantity("cold_start", Dimension::Temperature, {0.5, 40.0});
+    read_levels(root, reading);
+    read_rooms(root, reading);
+    if (const Entry *entry = root.child("source"))
+        read_source(*entry, root.key_place("source"), reading);
+    read_separator(root, reading);
+    read_runs(root, reading);
+    if (const Entry *entry = root.child("manifolds"))
+        read_manifolds(*entry, reading);
+    read_radiators(root, reading);
+    share_room_losses(reading);
+    read_bypasses(root, reading);
+    if (const Entry *entry = root.child("hot_water"))
+        read_hot_water(*entry, root.key_place("hot_water"), reading);
+    read_tees(root, reading);
+    read_ends(root, reading);
+    read_fill(root, reading);
+    read_margin(root, reading);
+    root.finish();
+    if (!diagnostics.has_errors())
+        validate(reading);
+    if (diagnostics.has_errors())
+        return std::nullopt;
+    return house;
+}
+
+} // namespace headroom::networks

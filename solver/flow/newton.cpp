@@ -1,0 +1,427 @@
+#include "solver/flow/newton.hpp"
+
+#include "models/units.hpp"
+#include "networks/same_flow.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
+namespace headroom::solver {
+namespace {
+
+constexpr int most_newton_steps = 100;
+constexpr int most_line_search_steps = 40;
+constexpr int most_bound_rounds = 100;
+constexpr double least_slope_pa_s_kg = 1e-6; // keeps conductances finite at rest
+constexpr double stiff_slope_pa_s_kg = 1e8;  // beyond a bound, until bounds are settled
+constexpr double inner_share = 0.01;         // of the stated tolerance that the iteration aims at
+
+std::vector<NodeMatrix::Ends> branch_ends(const BranchSystem &system) {
+    std::vector<NodeMatrix::Ends> ends;
+    for (const Branch &branch : system.branches)
+        ends.push_back({branch.from, branch.to});
+    return ends;
+}
+
+} // namespace
+
+FlowEquations::FlowEquations(const networks::Network &network, const BranchSystem &system)
+    : network_(network), system_(system), matrix_(system.nodes, branch_ends(system)) {
+    const std::size_t n = system.branches.size();
+    warm_.assign(network.links.size(), 0.0);
+    flow_.assign(n, 0.0);
+    loss_.resize(n);
+    hold_.assign(n, Hold::Free);
+    conductance_.assign(n, 0.0);
+    residual_.assign(n, 0.0);
+    step_.assign(n, 0.0);
+    trial_.assign(n, 0.0);
+    trial_loss_.resize(n);
+    pressure_.assign(system.nodes, 0.0);
+}
+
+void FlowEquations::set_fluid(const std::vector<models::FluidState> &states) {
+    fluid_ = states;
+    static_pa_.assign(network_.links.size(), 0.0);
+    const double reference = network_.reference_density_kg_m3;
+    std::vector<double> offset(network_.nodes.size(), 0.0);
+    for (const networks::NodePressure &held : network_.held)
+        offset[held.node] = held.pressure_pa + reference * models::gravity_m_per_s2 *
+                                                   network_.nodes[held.node].elevation_m;
+    for (std::size_t i = 0; i < network_.links.size(); ++i) {
+        const networks::Link &link = network_.links[i];
+        if (network_.buoyancy)
+            static_pa_[i] =
+                (fluid_[i].density_kg_m3 - reference) * models::gravity_m_per_s2 *
+                (network_.nodes[link.to].elevation_m - network_.nodes[link.from].elevation_m);
+        static_pa_[i] -= offset[link.from] - offset[link.to];
+    }
+}
+
+models::Loss FlowEquations::link_loss(networks::LinkId link, double flow_kg_s) {
+    models::Loss loss = networks::component_loss(network_.links[link].component, fluid_[link],
+                                                 flow_kg_s, warm_[link]);
+    loss.pressure_pa += static_pa_[link];
+    return loss;
+}
+
+// phi of a branch: the sum of its members' laws, each in its own direction.
+models::Loss FlowEquations::law(std::size_t branch, double flow_kg_s) {
+    models::Loss sum;
+    for (const Member &member : system_.branches[branch].members) {
+        const models::Loss loss = link_loss(member.link, member.sign * flow_kg_s);
+        sum.pressure_pa += member.sign * loss.pressure_pa;
+        sum.slope_pa_s_per_kg += loss.slope_pa_s_per_kg;
+    }
+    return sum;
+}
+
+models::Loss FlowEquations::stiff_law(std::size_t branch, double flow_kg_s) {
+    const networks::FlowBounds &bounds = system_.branches[branch].bounds;
+    const double inside = std::clamp(flow_kg_s, bounds.least_kg_s, bounds.most_kg_s);
+    models::Loss loss = law(branch, inside);
+    if (inside != flow_kg_s) {
+        loss.pressure_pa += stiff_slope_pa_s_kg * (flow_kg_s - inside);
+        loss.slope_pa_s_per_kg += stiff_slope_pa_s_kg;
+    }
+    return loss;
+}
+
+void FlowEquations::set_fixed_flows() {
+    for (std::size_t b = 0; b < flow_.size(); ++b) {
+        const Branch &branch = system_.branches[b];
+        if (branch.prescribed)
+            flow_[b] = branch.prescribed_kg_s;
+        else if (hold_[b] == Hold::AtMost)
+            flow_[b] = branch.bounds.most_kg_s;
+        else if (hold_[b] == Hold::AtLeast)
+            flow_[b] = branch.bounds.least_kg_s;
+    }
+}
+
+// Parts of the network that only fixed branches join each keep a pressure level of their own.
+void FlowEquations::find_islands() {
+    std::vector<networks::GraphEdge> free_edges;
+    for (std::size_t b = 0; b < flow_.size(); ++b)
+        if (!fixed(b))
+            free_edges.push_back({system_.branches[b].from, system_.branches[b].to});
+    island_ = networks::connected_parts(system_.nodes, free_edges);
+    islands_ = 0;
+    to_ground_.assign(system_.nodes, 0.0);
+    for (std::size_t v = 0; v < system_.nodes; ++v)
+        if (island_[v] == islands_) { // the first node of its part
+            ++islands_;
+            if (v > 0)
+                to_ground_[v] = 1.0;
+        }
+}
+
+void FlowEquations::evaluate() {
+    for (std::size_t b = 0; b < flow_.size(); ++b)
+        if (!fixed(b))
+            loss_[b] = bounds_stiff_ ? stiff_law(b, flow_[b]) : law(b, flow_[b]);
+}
+
+double FlowEquations::law_tolerance() const {
+    return std::max(law_tolerance_pa, law_tolerance_relative * largest_loss_);
+}
+
+// Law and mass residuals at the present flows and pressures; false if anything is not finite.
+bool FlowEquations::residuals() {
+    worst_law_ = worst_mass_ = largest_flow_ = largest_loss_ = 0.0;
+    inflow_ = system_.inflow_kg_s;
+    for (std::size_t b = 0; b < flow_.size(); ++b) {
+        const Branch &branch = system_.branches[b];
+        inflow_[branch.from] -= flow_[b];
+        inflow_[branch.to] += flow_[b];
+        largest_flow_ = std::max(largest_flow_, std::abs(flow_[b]));
+        if (fixed(b)) {
+            residual_[b] = 0.0;
+            continue;
+        }
+        residual_[b] = loss_[b].pressure_pa - (pressure_[branch.from] - pressure_[branch.to]);
+        largest_loss_ = std::max(largest_loss_, std::abs(loss_[b].pressure_pa));
+        if (!(std::abs(residual_[b]) <= worst_law_)) {
+            worst_law_ = std::abs(residual_[b]);
+            worst_law_branch_ = b;
+        }
+    }
+    inflow_[0] = 0.0; // the ground takes what is left
+    for (std::size_t v = 1; v < system_.nodes; ++v)
+        if (!(std::abs(inflow_[v]) <= worst_mass_)) {
+            worst_mass_ = std::abs(inflow_[v]);
+            worst_mass_node_ = v;
+        }
+    return std::isfinite(worst_law_) && std::isfinite(worst_mass_);
+}
+
+bool FlowEquations::converged() const {
+    return worst_law_ <= inner_share * law_tolerance() &&
+           worst_mass_ <= mass_tolerance * largest_flow_ + 1e-18;
+}
+
+// Flow and pressure steps of  s dq - A'dp = -r,  A dq = imbalance  by the Schur complement.
+// A chord step uses the slope from rest to an ordinary flow instead of the tangent.
+bool FlowEquations::linear_step(bool chord) {
+    std::vector<double> right_side = inflow_;
+    for (std::size_t b = 0; b < flow_.size(); ++b) {
+        conductance_[b] = 0.0;
+        if (fixed(b))
+            continue;
+        const Branch &branch = system_.branches[b];
+        double slope = loss_[b].slope_pa_s_per_kg;
+        if (chord) {
+            double ordinary = models::no_limit;
+            for (const Member &member : branch.members)
+                ordinary = std::min(ordinary,
+                                    networks::ordinary_flow(network_.links[member.link].component,
+                                                            fluid_[member.link]));
+            if (std::isfinite(ordinary))
+                slope = (law(b, ordinary).pressure_pa - law(b, 0.0).pressure_pa) / ordinary;
+        }
+        conductance_[b] = 1.0 / std::max(slope, least_slope_pa_s_kg);
+        const double pushed = conductance_[b] * residual_[b];
+        right_side[branch.from] += pushed;
+        right_side[branch.to] -= pushed;
+    }
+    right_side[0] = 0.0;
+    if (!matrix_.factorise(conductance_, to_ground_))
+        return false;
+    matrix_.solve(right_side, pressure_step_);
+    for (std::size_t b = 0; b < flow_.size(); ++b) {
+        const Branch &branch = system_.branches[b];
+        step_[b] = conductance_[b] *
+                   (pressure_step_[branch.from] - pressure_step_[branch.to] - residual_[b]);
+    }
+    return true;
+}
+
+// The content's slope along the step, D(a) = sum (phi(q + a d) - dp) d, is negative at 0 and grows;
+// a step is taken once |D| has halved. Leaves the trial state at the accepted length.
+double FlowEquations::line_search(double slope_at_zero) {
+    const auto try_length = [&](double length) {
+        double slope = 0.0;
+        for (std::size_t b = 0; b < flow_.size(); ++b) {
+            if (fixed(b))
+                continue;
+            const Branch &branch = system_.branches[b];
+            trial_[b] = flow_[b] + length * step_[b];
+            trial_loss_[b] = bounds_stiff_ ? stiff_law(b, trial_[b]) : law(b, trial_[b]);
+            const double pressure_drop = pressure_[branch.from] + pressure_step_[branch.from] -
+                                         pressure_[branch.to] - pressure_step_[branch.to];
+            slope += (trial_loss_[b].pressure_pa - pressure_drop) * step_[b];
+        }
+        return slope;
+    };
+    double length = 1.0;
+    double slope = try_length(length);
+    double low = 0.0, low_slope = slope_at_zero;
+    double high = 1.0, high_slope = slope;
+    for (int i = 0; i < most_line_search_steps; ++i) {
+        if (slope <= 0.5 * std::abs(slope_at_zero))
+            return length;
+        // Regula falsi between a falling and a rising end, kept off both.
+        length = low + (high - low) * std::clamp(-low_slope / (high_slope - low_slope), 0.1, 0.9);
+        slope = try_length(length);
+        if (slope < 0.0) {
+            low = length;
+            low_slope = slope;
+        } else {
+            high = length;
+            high_slope = slope;
+        }
+    }
+    return length;
+}
+
+// Newton's iteration. The first step from rest is a chord step and is taken whole.
+Outcome FlowEquations::newton(std::vector<Iteration> *observer) {
+    evaluate();
+    for (int i = 0; i <= most_newton_steps; ++i) {
+        if (!residuals())
+            return outcome(StopReason::NonFinite);
+        const bool first = at_rest_ && i == 0;
+        if (!first && converged())
+            return outcome(StopReason::Converged);
+        if (i == most_newton_steps)
+            break;
+        if (!linear_step(first))
+            return outcome(StopReason::Singular);
+        double length = 1.0;
+        double directional_slope = 0.0;
+        for (std::size_t b = 0; b < flow_.size(); ++b)
+            directional_slope += (residual_[b] - pressure_step_[system_.branches[b].from] +
+                                  pressure_step_[system_.branches[b].to]) *
+                                 step_[b];
+        if (first || directional_slope >= 0.0) {
+            for (std::size_t b = 0; b < flow_.size(); ++b)
+                flow_[b] += step_[b];
+            evaluate();
+        } else {
+            length = line_search(directional_slope);
+            for (std::size_t b = 0; b < flow_.size(); ++b)
+                if (!fixed(b)) {
+                    flow_[b] = trial_[b];
+                    loss_[b] = trial_loss_[b];
+                }
+        }
+        for (std::size_t v = 0; v < system_.nodes; ++v)
+            pressure_[v] += pressure_step_[v];
+        at_rest_ = false;
+        ++steps_;
+        if (observer != nullptr)
+            observer->push_back({steps_, worst_law_, worst_mass_, length});
+    }
+    return outcome(StopReason::IterationLimit);
+}
+
+// How far a held branch's pressures are from wanting it released: positive means release.
+double FlowEquations::held_excess(std::size_t b) const {
+    const Branch &branch = system_.branches[b];
+    const double pressed = pressure_[branch.from] - pressure_[branch.to] - loss_[b].pressure_pa;
+    return hold_[b] == Hold::AtMost ? -pressed : pressed;
+}
+
+// Moves the level of islands that only held branches tie down to where those are satisfied.
+void FlowEquations::offset_islands() {
+    std::vector<char> placed(islands_, 0);
+    placed[island_[0]] = 1;
+    for (std::size_t round = 0; round < islands_; ++round) {
+        for (std::size_t candidate = 0; candidate < islands_; ++candidate) {
+            if (placed[candidate])
+                continue;
+            double least = -models::no_limit; // shift of the candidate's pressures
+            double most = models::no_limit;
+            bool neighbour = false;
+            for (std::size_t b = 0; b < flow_.size(); ++b) {
+                const Branch &branch = system_.branches[b];
+                const std::size_t from = island_[branch.from];
+                const std::size_t to = island_[branch.to];
+                if (from == to || (from != candidate && to != candidate))
+                    continue;
+                if (!placed[from == candidate ? to : from])
+                    continue;
+                neighbour = true;
+                if (hold_[b] == Hold::Free)
+                    continue; // prescribed: any pressure will do
+                // Held at most wants the drop at least phi, at least wants it at most phi.
+                const double shift =
+                    loss_[b].pressure_pa - (pressure_[branch.from] - pressure_[branch.to]);
+                const bool lower = (hold_[b] == Hold::AtMost) == (from == candidate);
+                const double limit = from == candidate ? shift : -shift;
+                if (lower)
+                    least = std::max(least, limit);
+                else
+                    most = std::min(most, limit);
+            }
+            if (!neighbour)
+                continue;
+            double shift = std::clamp(0.0, std::min(least, most), std::max(least, most));
+            if (least > most)
+                shift = 0.5 * (least + most);
+            for (std::size_t v = 0; v < system_.nodes; ++v)
+                if (island_[v] == candidate)
+                    pressure_[v] += shift;
+            placed[candidate] = 1;
+        }
+    }
+}
+
+// Holds branches beyond a bound and releases held ones whose pressures pull them off it. True when
+// nothing changed. From the tenth round on only the worst is changed, so that rounds cannot cycle.
+bool FlowEquations::settle_bounds(int round) {
+    for (std::size_t b = 0; b < flow_.size(); ++b)
+        if (hold_[b] != Hold::Free)
+            loss_[b] = law(b, flow_[b]);
+    offset_islands();
+    double worst = 0.0;
+    std::size_t worst_branch = 0;
+    bool changed = false;
+    const double flow_slack = 1e-12 * std::max(largest_flow_, 1e-9);
+    const double pressure_slack = 0.1 * law_tolerance();
+    const auto wanted = [&](std::size_t b) {
+        const networks::FlowBounds &bounds = system_.branches[b].bounds;
+        if (hold_[b] != Hold::Free)
+            return held_excess(b) > pressure_slack ? Hold::Free : hold_[b];
+        if (flow_[b] > bounds.most_kg_s + flow_slack)
+            return Hold::AtMost;
+        if (flow_[b] < bounds.least_kg_s - flow_slack)
+            return Hold::AtLeast;
+        return Hold::Free;
+    };
+    const bool one_at_a_time = round >= 10;
+    for (std::size_t b = 0; b < flow_.size(); ++b) {
+        if (system_.branches[b].prescribed || wanted(b) == hold_[b])
+            continue;
+        if (!one_at_a_time) {
+            hold_[b] = wanted(b);
+            changed = true;
+            continue;
+        }
+        const networks::FlowBounds &bounds = system_.branches[b].bounds;
+        const double size = hold_[b] != Hold::Free ? held_excess(b) / std::max(largest_loss_, 1.0)
+                                                   : std::max(flow_[b] - bounds.most_kg_s,
+                                                              bounds.least_kg_s - flow_[b]) /
+                                                         std::max(largest_flow_, 1e-9);
+        if (size > worst) {
+            worst = size;
+            worst_branch = b;
+        }
+    }
+    if (worst > 0.0) {
+        hold_[worst_branch] = wanted(worst_branch);
+        changed = true;
+    }
+    return !changed;
+}
+
+Outcome FlowEquations::solve(std::vector<Iteration> *observer) {
+    steps_ = 0;
+    const bool bounded =
+        std::any_of(system_.branches.begin(), system_.branches.end(), [](const Branch &branch) {
+            return !branch.prescribed && (std::isfinite(branch.bounds.least_kg_s) ||
+                                          std::isfinite(branch.bounds.most_kg_s));
+        });
+    // From rest, bounds are first stiff springs; a warm start goes straight to the held set.
+    bounds_stiff_ = at_rest_ && bounded;
+    set_fixed_flows();
+    find_islands();
+    Outcome result = newton(observer);
+    bounds_stiff_ = false;
+    if (!bounded || !result.converged())
+        return result;
+    for (int round = 0; round < most_bound_rounds; ++round) {
+        if (settle_bounds(round) && round > 0)
+            return result;
+        set_fixed_flows();
+        find_islands();
+        result = newton(observer);
+        if (!result.converged())
+            return result;
+    }
+    return outcome(StopReason::Unsettled);
+}
+
+Outcome FlowEquations::outcome(StopReason reason) const {
+    Outcome out;
+    out.reason = reason;
+    out.newton_steps = steps_;
+    out.worst_mass_kg_s = worst_mass_;
+    out.mass_tolerance_kg_s = mass_tolerance * largest_flow_ + 1e-18;
+    out.worst_law_pa = worst_law_;
+    out.law_tolerance_pa = law_tolerance();
+    if (reason == StopReason::Converged)
+        return out;
+    const bool mass = worst_mass_ > out.mass_tolerance_kg_s;
+    if (!mass && worst_law_branch_ < system_.branches.size() &&
+        !system_.branches[worst_law_branch_].members.empty())
+        out.worst_equation = fmt::format(
+            "law of `{}`",
+            network_.links[system_.branches[worst_law_branch_].members.front().link].name);
+    else
+        out.worst_equation = "mass balance";
+    return out;
+}
+
+} // namespace headroom::solver

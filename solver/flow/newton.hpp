@@ -1,0 +1,85 @@
+// Flows and pressures of a contracted network at frozen fluid properties: the minimum of a convex
+// content over balanced flows, found by Newton's method with a line search on the content's slope.
+// solver/METHOD.md derives it.
+#pragma once
+
+#include "solver/flow/branches.hpp"
+#include "solver/flow/node_matrix.hpp"
+#include "solver/outcome.hpp"
+
+#include <vector>
+
+namespace headroom::solver {
+
+/// How a branch with flow bounds stands.
+enum class Hold { Free, AtLeast, AtMost };
+
+/// One step of the iteration, for an observer.
+struct Iteration {
+    int number;
+    double worst_law_pa;
+    double worst_mass_kg_s;
+    double step_length; ///< the line search's, 1 for a full Newton step
+};
+
+/// The contracted equations with their present state. Fluid properties are one state a link.
+class FlowEquations {
+public:
+    FlowEquations(const networks::Network &network, const BranchSystem &system);
+
+    /// Freezes fluid states, and with them the hydrostatic terms.
+    void set_fluid(const std::vector<models::FluidState> &states);
+
+    /// Solves from the present flows (from rest the first time). Set-valued parts are settled to
+    /// exact complementarity. `observer` may be empty.
+    Outcome solve(std::vector<Iteration> *observer = nullptr);
+
+    const std::vector<double> &branch_flows() const { return flow_; }
+    Hold hold(std::size_t branch) const { return hold_[branch]; }
+
+    /// Loss of one link at a flow along the link, hydrostatic term included.
+    models::Loss link_loss(networks::LinkId link, double flow_kg_s);
+
+private:
+    bool fixed(std::size_t branch) const {
+        return system_.branches[branch].prescribed || hold_[branch] != Hold::Free;
+    }
+    models::Loss law(std::size_t branch, double flow_kg_s);
+    models::Loss stiff_law(std::size_t branch, double flow_kg_s);
+    double law_tolerance() const;
+    void evaluate();
+    void set_fixed_flows();
+    void find_islands();
+    bool residuals();
+    bool converged() const;
+    bool linear_step(bool chord);
+    double line_search(double directional_slope);
+    Outcome newton(std::vector<Iteration> *observer);
+    bool settle_bounds(int round);
+    double held_excess(std::size_t branch) const;
+    void offset_islands();
+    Outcome outcome(StopReason reason) const;
+
+    const networks::Network &network_;
+    const BranchSystem &system_;
+    NodeMatrix matrix_;
+    std::vector<models::FluidState> fluid_;
+    std::vector<double> static_pa_; // a link: (rho - rho_ref) g (z_to - z_from) - held offsets
+    std::vector<double> warm_;      // a link: 1/sqrt(f)
+    std::vector<double> flow_;      // a branch
+    std::vector<models::Loss> loss_;
+    std::vector<double> pressure_; // a contracted node
+    std::vector<Hold> hold_;
+    std::vector<std::size_t> island_; // of a node, over free branches
+    std::size_t islands_ = 0;
+    std::vector<double> to_ground_;
+    std::vector<double> conductance_, residual_, step_, inflow_, pressure_step_, trial_;
+    std::vector<models::Loss> trial_loss_;
+    double worst_law_ = 0.0, worst_mass_ = 0.0, largest_flow_ = 0.0, largest_loss_ = 0.0;
+    std::size_t worst_law_branch_ = 0, worst_mass_node_ = 0;
+    int steps_ = 0;
+    bool at_rest_ = true;
+    bool bounds_stiff_ = true;
+};
+
+} // namespace headroom::solver

@@ -1,0 +1,30 @@
+#pragma once
+
+#include "networks/network.hpp"
+#include "solver/flow/newton.hpp"
+#include "solver/heat/temperatures.hpp"
+#include "solver/outcome.hpp"
+
+#include <string>
+#include <vector>
+
+namespace headroom::solver {
+
+/// Everything solved at one condition. Vectors run over the network's links and nodes.
+struct Solution {
+    Outcome outcome;
+    int outer_steps = 0;
+    std::vector<double> flow_kg_s;
+    std::vector<double> loss_pa;      ///< each link's law at its flow, hydrostatic part left out;
+                                      ///< where a valve limits, what it takes in all
+    std::vector<double> open_loss_pa; ///< of a limiting valve were it open; else equal to loss_pa
+    std::vector<double> pressure_pa;  ///< gauge, at each node
+    std::vector<char> pressure_known; ///< 0 where shut parts leave a node's pressure open
+    bool absolute = false;            ///< pressures are true gauge pressures, not relative ones
+    Temperatures heat;
+    std::vector<models::FluidState> fluid; ///< of each link
+    std::vector<double> pump_limits_pa;    ///< roots found for a pump with a rising control law
+    std::vector<std::string> remarks;      ///< such as several possible working points
+};
+
+} // namespace headroom::solver
