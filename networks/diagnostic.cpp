@@ -1,6 +1,9 @@
 #include "networks/diagnostic.hpp"
 
+#include "networks/utf8.hpp"
+
 #include <algorithm>
+#include <cstdlib>
 #include <fmt/format.h>
 #include <numeric>
 
@@ -8,6 +11,7 @@ namespace headroom::networks {
 namespace {
 
 std::string_view line_of(std::string_view text, int line) {
+    text = without_byte_order_mark(text);
     std::size_t start = 0;
     for (int i = 1; i < line; ++i) {
         const std::size_t end = text.find('\n', start);
@@ -22,33 +26,23 @@ std::string_view line_of(std::string_view text, int line) {
 }
 
 // A long line is shown by the part around the fault.
-constexpr int shown_columns = 100;
+constexpr int shown_columns = 120;
+constexpr int shown_before = 40;
+constexpr std::string_view cut_mark = "...";
 
-// One column per character on the screen: control characters become spaces.
+// One column per character on the screen: control characters become spaces, stray bytes `?`.
 std::string printable(std::string_view line) {
     std::string out;
-    for (char c : line)
-        out += static_cast<unsigned char>(c) < 0x20 || c == 0x7f ? ' ' : c;
-    return out;
-}
-
-// Characters, not bytes: continuation bytes of UTF-8 take no column.
-int characters(std::string_view text) {
-    return static_cast<int>(std::count_if(text.begin(), text.end(), [](char c) {
-        return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
-    }));
-}
-
-// Byte offset of the given character.
-std::size_t byte_of(std::string_view text, int character) {
-    std::size_t byte = 0;
-    for (int seen = 0; byte < text.size(); ++byte) {
-        if ((static_cast<unsigned char>(text[byte]) & 0xC0U) == 0x80U)
-            continue;
-        if (seen++ == character)
+    while (!line.empty()) {
+        const std::size_t bad = first_invalid_utf8(line);
+        for (char c : line.substr(0, bad))
+            out += static_cast<unsigned char>(c) < 0x20 || c == 0x7f ? ' ' : c;
+        if (bad == std::string_view::npos)
             break;
+        out += '?';
+        line.remove_prefix(bad + 1);
     }
-    return byte;
+    return out;
 }
 
 int edit_distance(std::string_view a, std::string_view b) {
@@ -79,12 +73,16 @@ std::string render(const Diagnostic &d, const SourceText &source) {
         out += fmt::format("  --> {}:{}:{}\n", source.name, d.place.line, d.place.column);
         std::string line = printable(line_of(source.text, d.place.line));
         int column = std::clamp(d.place.column, 1, characters(line) + 1);
-        if (column > shown_columns) {
-            line = line.substr(byte_of(line, column - 1));
-            column = 1;
+        int room = std::max(1, characters(line) - column + 1); // for carets
+        if (column > shown_columns - 20) {
+            line = std::string(cut_mark) + line.substr(byte_of(line, column - 1 - shown_before));
+            column = static_cast<int>(cut_mark.size()) + shown_before + 1;
         }
-        line = line.substr(0, byte_of(line, shown_columns + 20));
-        const int room = std::max(1, characters(line) - column + 1);
+        if (characters(line) > shown_columns) {
+            line = line.substr(0, byte_of(line, shown_columns));
+            room = std::min(room, shown_columns - column + 1);
+            line += cut_mark;
+        }
         const int carets = std::clamp(d.place.length, 1, room);
         const std::string number = std::to_string(d.place.line);
         out += fmt::format(" {} | {}\n", number, line);
@@ -97,10 +95,14 @@ std::string render(const Diagnostic &d, const SourceText &source) {
 }
 
 void Diagnostics::error(std::string code, Place place, std::string message, std::string help) {
+    if (all_.size() >= most_faults)
+        throw TooManyFaults{};
     all_.push_back({Severity::Error, std::move(code), std::move(message), place, std::move(help)});
 }
 
 void Diagnostics::warning(std::string code, Place place, std::string message, std::string help) {
+    if (all_.size() >= most_faults)
+        throw TooManyFaults{};
     all_.push_back(
         {Severity::Warning, std::move(code), std::move(message), place, std::move(help)});
 }
@@ -124,6 +126,9 @@ std::string nearest(std::string_view word, const std::vector<std::string> &known
     std::string best;
     int best_distance = std::max(1, static_cast<int>(word.size()) / 3) + 1;
     for (const std::string &candidate : known) {
+        const int lengths = static_cast<int>(word.size()) - static_cast<int>(candidate.size());
+        if (std::abs(lengths) >= best_distance)
+            continue;
         const int distance = edit_distance(word, candidate);
         if (distance < best_distance) {
             best_distance = distance;

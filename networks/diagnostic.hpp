@@ -1,4 +1,4 @@
-// Faults of the input as data: where, what, and the fix. Nothing here prints or throws.
+// Faults of the input as data: where, what, and the fix. Nothing here prints.
 #pragma once
 
 #include <string>
@@ -32,9 +32,14 @@ struct SourceText {
 /// `error[code]: message`, `  --> file:line:column`, the line, carets, `help:`.
 std::string render(const Diagnostic &diagnostic, const SourceText &source);
 
+/// Thrown by Diagnostics once a file has more faults than anyone would read; read_house catches it.
+struct TooManyFaults {};
+
 /// Collects the faults of one file in the order of their places.
 class Diagnostics {
 public:
+    static constexpr std::size_t most_faults = 100;
+
     void error(std::string code, Place place, std::string message, std::string help = {});
     void warning(std::string code, Place place, std::string message, std::string help = {});
     bool has_errors() const;

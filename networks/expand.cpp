@@ -272,13 +272,17 @@ private:
         const Source &source = *house_.source;
         const Owner owner{Owner::Kind::Source, 0};
         std::vector<Step> steps;
-        for (const Resistance &part : source.inner)
-            if (auto loss = local_component(part, 0.0))
-                steps.push_back({part.name, *loss});
-        double factor = condition_.curve_factor;
-        if (source.states == CurveStates::External && house_.fluid.glycol_mass_share > 0.0)
-            factor *= 1.0 - given_or(source.derating, Habit::GlycolDerating);
-        steps.push_back(pump_step(source.circulator, "circulator", factor));
+        if (source.ideal_rise_pa) {
+            steps.push_back({"ideal pressure rise", PressureRise{*source.ideal_rise_pa}});
+        } else {
+            for (const Resistance &part : source.inner)
+                if (auto loss = local_component(part, 0.0))
+                    steps.push_back({part.name, *loss});
+            double factor = condition_.curve_factor;
+            if (source.states == CurveStates::External && house_.fluid.glycol_mass_share > 0.0)
+                factor *= 1.0 - given_or(source.derating, Habit::GlycolDerating);
+            steps.push_back(pump_step(source.circulator, "circulator", factor));
+        }
         Exchange &heat = steps.front().exchange;
         heat.kind = Exchange::Kind::Source;
         heat.sent_c = sent_c_;

@@ -20,6 +20,7 @@ enum class Habit {
     ColdStart,
     GlycolDerating,
     FloorLimit,
+    LeastValveKv,
     Count
 };
 
@@ -41,12 +42,13 @@ inline constexpr std::array<HabitInfo, static_cast<std::size_t>(Habit::Count)> h
     {"Kv of an open radiator valve", "thermostatic, at its working lift", Dimension::FlowFactor,
      0.6, 0.4, 0.9},
     {"Kv of a fully open lockshield", "", Dimension::FlowFactor, 0.8, 0.5, 1.5},
-    {"loss coefficient of a radiator body", "general engineering tables", Dimension::Ratio, 3.0,
+    {"loss coefficient of a radiator body", "general engineering tables", Dimension::Coefficient, 3.0,
      2.0, 4.0},
     {"water temperature at cold start", "", Dimension::Temperature, 10.0, 5.0, 15.0},
     {"loss of residual head with glycol", "curve measured with water", Dimension::Ratio, 0.10, 0.0,
      0.20},
     {"highest water temperature a floor takes", "", Dimension::Temperature, 45.0, 40.0, 50.0},
+    {"least Kv a balancing valve can be set to", "", Dimension::FlowFactor, 0.05, 0.02, 0.10},
 }};
 
 inline constexpr const HabitInfo &habit_info(Habit habit) {

@@ -50,6 +50,8 @@ struct Source {
     CurveStates states = CurveStates::Gross;
     std::vector<Resistance> inner;  ///< exchanger, valves, strainer inside the source (gross curve)
     std::optional<double> derating; ///< share of residual head lost to a thicker liquid
+    /// In place of circulator and inner parts: an ideal pressure rise between the connections.
+    std::optional<double> ideal_rise_pa;
     Place place;
 };
 

@@ -114,6 +114,8 @@ std::string_view dimension_name(Dimension dimension) {
         return "a conductivity";
     case AirChanges:
         return "an air change rate";
+    case Coefficient:
+        return "a plain number";
     }
     return "a value";
 }

@@ -24,6 +24,7 @@ enum class Dimension {
     Transmittance,      ///< W/(m2 K)
     Conductivity,       ///< W/(m K)
     AirChanges,         ///< 1/h
+    Coefficient,        ///< 1; a plain number
 };
 
 struct QuantityFault {

@@ -14,7 +14,8 @@ constexpr int most_newton_steps = 100;
 constexpr int most_line_search_steps = 40;
 constexpr int most_bound_rounds = 100;
 constexpr double least_slope_pa_s_kg = 1e-6; // keeps conductances finite at rest
-constexpr double stiff_slope_pa_s_kg = 1e8;  // beyond a bound, until bounds are settled
+constexpr double stiff_slope_pa_s_kg = 1e8;  // least slope beyond a bound, until it is settled
+constexpr double stiffer_than_chord = 100.0; // and this many times the branch's own
 constexpr double inner_share = 0.01;         // of the stated tolerance that the iteration aims at
 
 std::vector<NodeMatrix::Ends> branch_ends(const BranchSystem &system) {
@@ -33,6 +34,8 @@ FlowEquations::FlowEquations(const networks::Network &network, const BranchSyste
     flow_.assign(n, 0.0);
     loss_.resize(n);
     hold_.assign(n, Hold::Free);
+    pressed_.assign(n, 0.0);
+    chord_.assign(n, 0.0);
     conductance_.assign(n, 0.0);
     residual_.assign(n, 0.0);
     step_.assign(n, 0.0);
@@ -77,13 +80,27 @@ models::Loss FlowEquations::law(std::size_t branch, double flow_kg_s) {
     return sum;
 }
 
+// Slope of the law from rest to an ordinary flow, or 0 for a law without one.
+double FlowEquations::chord_slope(std::size_t branch) {
+    double ordinary = models::no_limit;
+    for (const Member &member : system_.branches[branch].members)
+        ordinary = std::min(ordinary, networks::ordinary_flow(network_.links[member.link].component,
+                                                              fluid_[member.link]));
+    if (!std::isfinite(ordinary))
+        return 0.0;
+    return (law(branch, ordinary).pressure_pa - law(branch, 0.0).pressure_pa) / ordinary;
+}
+
+// Beyond a bound the law goes on and a stiff spring is added; stiff against the branch itself, or
+// a fine valve would leave more through the spring than it passes.
 models::Loss FlowEquations::stiff_law(std::size_t branch, double flow_kg_s) {
     const networks::FlowBounds &bounds = system_.branches[branch].bounds;
-    const double inside = std::clamp(flow_kg_s, bounds.least_kg_s, bounds.most_kg_s);
-    models::Loss loss = law(branch, inside);
-    if (inside != flow_kg_s) {
-        loss.pressure_pa += stiff_slope_pa_s_kg * (flow_kg_s - inside);
-        loss.slope_pa_s_per_kg += stiff_slope_pa_s_kg;
+    const double beyond = flow_kg_s - std::clamp(flow_kg_s, bounds.least_kg_s, bounds.most_kg_s);
+    models::Loss loss = law(branch, flow_kg_s);
+    if (beyond != 0.0) {
+        const double stiff = std::max(stiff_slope_pa_s_kg, stiffer_than_chord * chord_[branch]);
+        loss.pressure_pa += stiff * beyond;
+        loss.slope_pa_s_per_kg += stiff;
     }
     return loss;
 }
@@ -115,6 +132,46 @@ void FlowEquations::find_islands() {
             if (v > 0)
                 to_ground_[v] = 1.0;
         }
+}
+
+// Held branches around an island may add up to a flow that it cannot balance: a spring gives way,
+// so more branches can look full than are. Of those that would mend it by leaving their bound, the
+// one whose spring was least pressed is released, until every island balances.
+void FlowEquations::release_starved_islands() {
+    for (std::size_t released = 0; released <= flow_.size(); ++released) {
+        set_fixed_flows();
+        find_islands();
+        std::vector<double> gain(islands_, 0.0);
+        double through = 0.0;
+        for (std::size_t v = 1; v < system_.nodes; ++v)
+            gain[island_[v]] += system_.inflow_kg_s[v];
+        for (std::size_t b = 0; b < flow_.size(); ++b) {
+            const Branch &branch = system_.branches[b];
+            if (island_[branch.from] == island_[branch.to])
+                continue;
+            gain[island_[branch.from]] -= flow_[b];
+            gain[island_[branch.to]] += flow_[b];
+            through = std::max(through, std::abs(flow_[b]));
+        }
+        gain[island_[0]] = 0.0; // the ground takes what is left
+        std::size_t loosest = flow_.size();
+        for (std::size_t b = 0; b < flow_.size(); ++b) {
+            const Branch &branch = system_.branches[b];
+            if (branch.prescribed || hold_[b] == Hold::Free)
+                continue;
+            // Leaving the bound moves flow from one end's island to the other's.
+            const bool lessens = hold_[b] == Hold::AtMost;
+            const double giver = gain[island_[lessens ? branch.to : branch.from]];
+            const double taker = gain[island_[lessens ? branch.from : branch.to]];
+            const bool mends = island_[branch.from] != island_[branch.to] &&
+                               std::max(giver, -taker) > mass_tolerance * through;
+            if (mends && (loosest == flow_.size() || pressed_[b] < pressed_[loosest]))
+                loosest = b;
+        }
+        if (loosest == flow_.size())
+            return;
+        hold_[loosest] = Hold::Free;
+    }
 }
 
 void FlowEquations::evaluate() {
@@ -171,15 +228,8 @@ bool FlowEquations::linear_step(bool chord) {
             continue;
         const Branch &branch = system_.branches[b];
         double slope = loss_[b].slope_pa_s_per_kg;
-        if (chord) {
-            double ordinary = models::no_limit;
-            for (const Member &member : branch.members)
-                ordinary = std::min(ordinary,
-                                    networks::ordinary_flow(network_.links[member.link].component,
-                                                            fluid_[member.link]));
-            if (std::isfinite(ordinary))
-                slope = (law(b, ordinary).pressure_pa - law(b, 0.0).pressure_pa) / ordinary;
-        }
+        if (chord && chord_[b] > 0.0)
+            slope = chord_[b];
         conductance_[b] = 1.0 / std::max(slope, least_slope_pa_s_kg);
         const double pushed = conductance_[b] * residual_[b];
         right_side[branch.from] += pushed;
@@ -385,6 +435,9 @@ Outcome FlowEquations::solve(std::vector<Iteration> *observer) {
         });
     // From rest, bounds are first stiff springs; a warm start goes straight to the held set.
     bounds_stiff_ = at_rest_ && bounded;
+    if (at_rest_)
+        for (std::size_t b = 0; b < flow_.size(); ++b)
+            chord_[b] = chord_slope(b);
     set_fixed_flows();
     find_islands();
     Outcome result = newton(observer);

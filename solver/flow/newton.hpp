@@ -45,11 +45,13 @@ private:
         return system_.branches[branch].prescribed || hold_[branch] != Hold::Free;
     }
     models::Loss law(std::size_t branch, double flow_kg_s);
+    double chord_slope(std::size_t branch);
     models::Loss stiff_law(std::size_t branch, double flow_kg_s);
     double law_tolerance() const;
     void evaluate();
     void set_fixed_flows();
     void find_islands();
+    void release_starved_islands();
     bool residuals();
     bool converged() const;
     bool linear_step(bool chord);
@@ -66,10 +68,12 @@ private:
     std::vector<models::FluidState> fluid_;
     std::vector<double> static_pa_; // a link: (rho - rho_ref) g (z_to - z_from) - held offsets
     std::vector<double> warm_;      // a link: 1/sqrt(f)
+    std::vector<double> chord_;     // a branch: slope from rest to an ordinary flow, or 0
     std::vector<double> flow_;      // a branch
     std::vector<models::Loss> loss_;
     std::vector<double> pressure_; // a contracted node
     std::vector<Hold> hold_;
+    std::vector<double> pressed_; // a held branch: how hard against its bound, Pa
     std::vector<std::size_t> island_; // of a node, over free branches
     std::size_t islands_ = 0;
     std::vector<double> to_ground_;

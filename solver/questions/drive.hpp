@@ -1,0 +1,114 @@
+// Can one circulator drive every loop?
+#pragma once
+
+#include "networks/house.hpp"
+#include "solver/outcome.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace headroom::solver {
+
+enum class Verdict {
+    Yes,
+    Marginal, ///< the sign of headroom changes within the band
+    No,
+    ThermalNo, ///< hydraulically yes, but a floor would get water it must not have
+    NotSolved,
+};
+
+/// One piece of the index circuit, in the order the water meets it.
+struct CircuitStep {
+    std::string where; ///< "run primaries, flow"
+    std::string what;  ///< "pipe 9 m copper 28x0.9"
+    double flow_kg_s;
+    double velocity_m_s; ///< 0 where there is no bore
+    double loss_pa;
+};
+
+struct EmitterRow {
+    std::string name;
+    std::string kind; ///< "loop" or "radiator"
+    double heat_w;
+    double drop_k;
+    double design_l_min;
+    double velocity_m_s; ///< in its own pipe, at design flow; 0 without a pipe
+    double reynolds;
+    std::string regime;
+    double own_loss_pa;   ///< through the emitter and its valves, open, at design flow
+    double surplus_pa;    ///< to be throttled when the circulator gives the head needed
+    double valve_kv_m3_h; ///< setting that takes the surplus at full circulator speed; 0 if none
+    bool valve_in_range;
+    double reaches_share; ///< flow with the circulator as it is over design flow
+};
+
+/// Headroom under one state of the house.
+struct StateRow {
+    std::string state;
+    bool decides;
+    bool good;
+    double source_l_min;
+    double needed_pa; ///< 0 where the state is judged by flow alone
+    double available_pa;
+    double headroom_pa;
+    std::string remark;
+};
+
+/// The house as found, or with only its header kept, beside the verdict.
+struct BesideRow {
+    std::string what;
+    bool all_driven;
+    std::string worst; ///< emitter farthest from its design flow
+    double worst_share;
+};
+
+struct AssumptionRow {
+    std::string what;
+    std::string value;
+    std::string range;
+    /// Change of headroom at the two ends of the range; absent where it has none to show.
+    std::optional<double> low_pa, high_pa;
+};
+
+struct ThermalLimit {
+    std::string emitter;
+    double limit_c;
+    double water_c;
+    std::string when;
+};
+
+struct DriveAnswer {
+    std::string house;
+    std::string fluid;
+    Verdict verdict = Verdict::NotSolved;
+    std::string sentence;   ///< the verdict in words
+    std::string decided_by; ///< the state that decided
+    double needed_pa = 0.0;
+    double available_pa = 0.0;
+    double headroom_pa = 0.0;
+    double headroom_low_pa = 0.0; ///< ends of the band
+    double headroom_high_pa = 0.0;
+    double source_l_min = 0.0;
+    double flow_temperature_c = 0.0;
+    double return_temperature_c = 0.0;
+    std::string index;
+    std::vector<CircuitStep> index_circuit;
+    std::vector<EmitterRow> emitters;
+    std::vector<StateRow> states;
+    std::vector<BesideRow> beside;
+    std::vector<std::string> band; ///< what the band is made of
+    std::vector<AssumptionRow> assumed;
+    std::vector<ThermalLimit> too_hot;
+    std::vector<std::string> remarks;
+    double worst_setting_error = 0.0; ///< largest relative flow error of the computed settings
+    Outcome outcome;
+};
+
+/// Answers for a house with a source and at least one emitter (`can_be_driven`).
+DriveAnswer drive(const networks::House &house);
+
+/// Empty if `drive` can be asked of the house, else why not.
+std::string why_not_driven(const networks::House &house);
+
+} // namespace headroom::solver

@@ -1,0 +1,125 @@
+#include "solver/questions/flows.hpp"
+
+#include "solver/questions/circuit.hpp"
+#include "solver/solve.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
+namespace headroom::solver {
+namespace {
+
+using networks::House;
+using networks::LinkId;
+using networks::Network;
+
+// Common practice, no source: 0.3 bar at a pump inlet and at every high point keeps air out and the
+// pump quiet.
+constexpr double least_pump_inlet_pa = 0.3e5;
+constexpr double least_high_point_pa = 0.3e5;
+
+std::string pump_mode(const networks::Component &component, const Solution &solution, LinkId link) {
+    if (std::holds_alternative<networks::StoppedPump>(component))
+        return "stopped";
+    const auto &pump = std::get<networks::RunningPump>(component);
+    if (pump.control == networks::PumpControl::Proportional)
+        return "proportional pressure";
+    if (std::isfinite(pump.most_kg_s))
+        return solution.flow_kg_s[link] >= pump.most_kg_s * (1.0 - 1e-9)
+                   ? "constant flow"
+                   : "constant flow, not reached";
+    if (std::isfinite(pump.limit_pa))
+        return pump.curve.peak_flow_m3_s > 0.0 ? "drooping curve" : "constant pressure";
+    return fmt::format("fixed speed {:.3g} %", 100.0 * pump.speed);
+}
+
+LinkRow link_row(const House &house, const Network &network, const Solution &solution, LinkId id) {
+    const networks::Link &link = network.links[id];
+    const models::FluidState &fluid = solution.fluid[id];
+    const double flow = solution.flow_kg_s[id];
+    LinkRow row{network.owner_name(house, link.owner),
+                link.name,
+                network.nodes[link.from].name,
+                network.nodes[link.to].name,
+                flow,
+                flow / fluid.density_kg_m3,
+                0.0,
+                0.0,
+                "",
+                solution.loss_pa[id],
+                solution.heat.in_c[id],
+                solution.heat.out_c[id]};
+    if (const auto *pipe = std::get_if<networks::PipeFriction>(&link.component)) {
+        row.velocity_m_s = models::velocity_m_s(pipe->pipe.bore_m, fluid, flow);
+        row.reynolds = models::reynolds_number(pipe->pipe.bore_m, fluid, flow);
+        row.regime = regime_name(pipe->pipe.straight.constant_factor > 0.0
+                                     ? models::Regime::Turbulent
+                                     : models::flow_regime(pipe->pipe, row.reynolds));
+    }
+    return row;
+}
+
+} // namespace
+
+FlowsAnswer flows(const House &house) {
+    House as_is = house;
+    as_is.condition.buoyancy = true;
+    const Network network = networks::expand(as_is);
+    const Solution solution = solve(network, &as_is);
+    FlowsAnswer out;
+    out.house = house.name;
+    out.fluid = models::fluid_name(house.fluid);
+    out.outcome = solution.outcome;
+    out.outer_steps = solution.outer_steps;
+    out.absolute = solution.absolute;
+    if (!solution.outcome.converged())
+        return out;
+    out.warnings = solution.remarks;
+    for (LinkId id = 0; id < network.links.size(); ++id) {
+        const networks::Link &link = network.links[id];
+        out.links.push_back(link_row(house, network, solution, id));
+        const bool pump = std::holds_alternative<networks::RunningPump>(link.component) ||
+                          std::holds_alternative<networks::StoppedPump>(link.component);
+        if (!pump)
+            continue;
+        const LinkRow &row = out.links.back();
+        const double inlet = solution.pressure_pa[link.from];
+        out.pumps.push_back({row.where, pump_mode(link.component, solution, id), row.flow_m3_s,
+                             -row.loss_pa, inlet});
+        if (out.absolute && solution.pressure_known[link.from] && inlet < least_pump_inlet_pa)
+            out.warnings.push_back(fmt::format("{}: {:.2f} bar at the pump's inlet is little; it "
+                                               "may draw air or cavitate (common practice: at "
+                                               "least 0.3 bar)",
+                                               row.where, inlet * 1e-5));
+    }
+    for (const networks::EmitterLinks &emitter : network.emitters) {
+        const LinkId first = emitter.links.front();
+        out.emitters.push_back({house.emitters[emitter.emitter].name, out.links[first].flow_m3_s,
+                                solution.flow_kg_s[first] / emitter.design_flow_kg_s,
+                                solution.heat.out_c[emitter.links.back()]});
+    }
+    double highest = -models::no_limit;
+    for (const networks::Node &node : network.nodes)
+        highest = std::max(highest, node.elevation_m);
+    double lowest_pressure = models::no_limit;
+    std::string lowest_name;
+    for (std::size_t v = 0; v < network.nodes.size(); ++v) {
+        const networks::Node &node = network.nodes[v];
+        out.nodes.push_back({node.name, node.elevation_m, solution.pressure_pa[v],
+                             solution.pressure_known[v] != 0, solution.heat.node_c[v]});
+        if (house.levels_given && node.elevation_m >= highest - 0.01 &&
+            solution.pressure_known[v] && solution.pressure_pa[v] < lowest_pressure) {
+            lowest_pressure = solution.pressure_pa[v];
+            lowest_name = node.name;
+        }
+    }
+    if (out.absolute && house.fill && lowest_pressure < least_high_point_pa)
+        out.warnings.push_back(
+            fmt::format("{:.2f} bar at the high point `{}` is little; air may be "
+                        "drawn in (common practice: at least 0.3 bar)",
+                        lowest_pressure * 1e-5, lowest_name));
+    return out;
+}
+
+} // namespace headroom::solver

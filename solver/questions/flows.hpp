@@ -1,0 +1,64 @@
+// Everything solved at one condition: the network as it stands.
+#pragma once
+
+#include "networks/house.hpp"
+#include "solver/outcome.hpp"
+
+#include <string>
+#include <vector>
+
+namespace headroom::solver {
+
+struct LinkRow {
+    std::string where;
+    std::string what;
+    std::string from; ///< node names
+    std::string to;
+    double flow_kg_s;
+    double flow_m3_s;
+    double velocity_m_s; ///< 0 where there is no bore
+    double reynolds;     ///< of a pipe, else 0
+    std::string regime;
+    double loss_pa; ///< along `from` to `to`, without hydrostatic part
+    double in_c, out_c;
+};
+
+struct NodeRow {
+    std::string name;
+    double elevation_m;
+    double pressure_pa; ///< gauge, or relative to the source's return if not absolute
+    bool known;         ///< false where shut parts leave it open
+    double temperature_c;
+};
+
+struct PumpRow {
+    std::string where;
+    std::string mode;
+    double flow_m3_s;
+    double rise_pa;
+    double inlet_pa;
+};
+
+struct FlowRow {
+    std::string name;
+    double flow_m3_s;
+    double design_share; ///< of the emitter's design flow
+    double out_c;
+};
+
+struct FlowsAnswer {
+    std::string house;
+    std::string fluid;
+    bool absolute = false; ///< pressures are true gauge pressures
+    std::vector<PumpRow> pumps;
+    std::vector<FlowRow> emitters;
+    std::vector<LinkRow> links;
+    std::vector<NodeRow> nodes;
+    std::vector<std::string> warnings;
+    int outer_steps = 0;
+    Outcome outcome;
+};
+
+FlowsAnswer flows(const networks::House &house);
+
+} // namespace headroom::solver

@@ -1,0 +1,155 @@
+#include "solver/questions/judge.hpp"
+
+#include "solver/questions/variants.hpp"
+#include "solver/solve.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
+namespace headroom::solver {
+namespace {
+
+using networks::EmitterLinks;
+using networks::House;
+using networks::Network;
+
+constexpr double driven_share = 1.0 - 1e-9;
+constexpr double ample_rise_pa = 5.0e6; // 50 bar: what this does not drive, no circulator will
+constexpr double surplus_tolerance_pa = 1e-3;
+constexpr int most_rise_steps = 80;
+
+EmitterFlow fare(const Solution &solution, const EmitterLinks &links) {
+    const double flow = solution.flow_kg_s[links.links.front()];
+    const networks::LinkId valve = *links.balancing;
+    return {links.emitter, links.design_flow_kg_s, flow,
+            std::max(0.0, solution.loss_pa[valve] - solution.open_loss_pa[valve]),
+            flow >= driven_share * links.design_flow_kg_s};
+}
+
+struct Trial {
+    Network network;
+    Solution solution;
+    bool all_driven = true;
+    double least_surplus_pa = models::no_limit;
+    std::size_t index = 0;
+};
+
+// The emitters that count: the house's, or the coil alone in the hot-water state.
+std::vector<EmitterLinks> judged(const Network &network, bool hot_water) {
+    if (hot_water)
+        return {*network.coil};
+    return network.emitters;
+}
+
+Trial try_house(const House &house) {
+    Trial trial;
+    trial.network = networks::expand(house);
+    trial.solution = solve(trial.network, &house);
+    const auto emitters = judged(trial.network, house.condition.hot_water);
+    for (std::size_t i = 0; i < emitters.size(); ++i) {
+        const EmitterFlow flow = fare(trial.solution, emitters[i]);
+        trial.all_driven = trial.all_driven && flow.driven;
+        // Where one is not driven, the farthest from its flow is the index.
+        const double measure =
+            flow.driven ? flow.surplus_pa : -1.0 + flow.flow_kg_s / flow.design_kg_s;
+        if (measure < trial.least_surplus_pa) {
+            trial.least_surplus_pa = measure;
+            trial.index = i;
+        }
+    }
+    return trial;
+}
+
+// The least ideal rise that drives all. Lowering a rise that drives all by the least surplus lands
+// on it at once wherever circuits share nothing but pipes; elsewhere the step is repeated, and
+// halved towards the greatest rise known to fail.
+std::optional<HeadNeeded> find_needed(const House &house, Outcome &outcome) {
+    double works = ample_rise_pa;
+    double fails = 0.0;
+    Trial best = try_house(with_ideal_rise(house, works));
+    outcome = best.solution.outcome;
+    if (!outcome.converged() || !best.all_driven)
+        return std::nullopt;
+    for (int i = 0; i < most_rise_steps && best.least_surplus_pa > surplus_tolerance_pa; ++i) {
+        if (works - fails <= surplus_tolerance_pa)
+            break;
+        // A hair of surplus is kept so that rounding does not tip the index over.
+        double next = works - best.least_surplus_pa + 0.1 * surplus_tolerance_pa;
+        if (next <= fails)
+            next = 0.5 * (works + fails);
+        Trial trial = try_house(with_ideal_rise(house, next));
+        if (!trial.solution.outcome.converged()) {
+            outcome = trial.solution.outcome;
+            return std::nullopt;
+        }
+        if (trial.all_driven) {
+            works = next;
+            best = std::move(trial);
+        } else {
+            fails = next;
+            const Trial half = try_house(with_ideal_rise(house, 0.5 * (works + fails)));
+            if (half.solution.outcome.converged() && half.all_driven) {
+                works = 0.5 * (works + fails);
+                best = half;
+            } else {
+                fails = 0.5 * (works + fails);
+            }
+        }
+    }
+    const double flow = best.solution.flow_kg_s[best.network.source->pump];
+    return HeadNeeded{works, flow, best.index, std::move(best.network), std::move(best.solution)};
+}
+
+Judgement judge_condition(const House &house) {
+    Judgement out;
+    Trial trial = try_house(house);
+    out.outcome = trial.solution.outcome;
+    if (!out.outcome.converged())
+        return out;
+    for (const EmitterLinks &emitter : judged(trial.network, house.condition.hot_water))
+        out.emitters.push_back(fare(trial.solution, emitter));
+    out.all_driven = trial.all_driven;
+    out.needed = find_needed(house, out.outcome);
+    if (!out.outcome.converged())
+        return out;
+    if (out.needed) {
+        out.available_pa = residual_head_pa(house, out.needed->source_flow_kg_s);
+        out.headroom_pa =
+            out.all_driven ? trial.least_surplus_pa : out.available_pa - out.needed->pressure_pa;
+    }
+    out.network = std::move(trial.network);
+    out.solution = std::move(trial.solution);
+    return out;
+}
+
+} // namespace
+
+double residual_head_pa(const House &house, double flow_kg_s) {
+    const Network network = networks::expand(house);
+    double head = 0.0;
+    const auto add = [&](networks::LinkId id) {
+        const networks::Link &link = network.links[id];
+        double warm = 0.0;
+        head -= networks::component_loss(link.component,
+                                         models::fluid_state(network.fluid, link.expected_c),
+                                         flow_kg_s, warm)
+                    .pressure_pa;
+    };
+    add(network.source->pump);
+    for (networks::LinkId id : network.source->inner)
+        add(id);
+    return head;
+}
+
+Judgement judge(const House &house) {
+    return judge_condition(house);
+}
+
+Judgement judge_hot_water(const House &house) {
+    House hot = house;
+    hot.condition.hot_water = true;
+    return judge_condition(hot);
+}
+
+} // namespace headroom::solver

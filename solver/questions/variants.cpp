@@ -1,0 +1,79 @@
+#include "solver/questions/variants.hpp"
+
+#include <algorithm>
+
+namespace headroom::solver {
+
+using networks::Balancing;
+using networks::Emitter;
+using networks::House;
+using networks::Part;
+using networks::Run;
+
+House with_ideal_balancing(House house) {
+    for (Emitter &emitter : house.emitters)
+        emitter.balancing = {Balancing::Kind::Limiter, 0.0};
+    for (Run &run : house.runs)
+        for (Part &part : run.parts)
+            if (part.kind == Part::Kind::Zone)
+                part.open = true;
+    return house;
+}
+
+House without_other_pumps(House house) {
+    for (Run &run : house.runs) {
+        run.pump.reset();
+        run.mixer.reset();
+    }
+    return house;
+}
+
+House at_full_speed(House house) {
+    if (house.source) {
+        house.source->circulator.mode = networks::PumpMode::FixedSpeed;
+        house.source->circulator.speed = 1.0;
+    }
+    return house;
+}
+
+House single_circulator(House house) {
+    house = at_full_speed(without_other_pumps(std::move(house)));
+    house.separator.reset();
+    return house;
+}
+
+House with_ideal_rise(House house, double rise_pa) {
+    house.source->ideal_rise_pa = rise_pa;
+    return house;
+}
+
+std::vector<std::string> zone_names(const House &house) {
+    std::vector<std::string> names;
+    const auto add = [&](const std::string &zone) {
+        if (!zone.empty() && std::find(names.begin(), names.end(), zone) == names.end())
+            names.push_back(zone);
+    };
+    for (const Emitter &emitter : house.emitters)
+        add(emitter.zone);
+    for (const Run &run : house.runs)
+        for (const Part &part : run.parts)
+            if (part.kind == Part::Kind::Zone)
+                add(part.zone);
+    return names;
+}
+
+House with_zones(House house, const std::vector<std::string> &open) {
+    const auto shut = [&](const std::string &zone) {
+        return !zone.empty() && std::find(open.begin(), open.end(), zone) == open.end();
+    };
+    for (Emitter &emitter : house.emitters)
+        if (shut(emitter.zone))
+            emitter.balancing = {Balancing::Kind::Shut, 0.0};
+    for (Run &run : house.runs)
+        for (Part &part : run.parts)
+            if (part.kind == Part::Kind::Zone && shut(part.zone))
+                part.open = false;
+    return house;
+}
+
+} // namespace headroom::solver

@@ -1,0 +1,30 @@
+// Houses made from a house. Every question changes the House and expands it again.
+#pragma once
+
+#include "networks/house.hpp"
+
+namespace headroom::solver {
+
+/// Every emitter open, its balancing valve an ideal limiter at the design flow; zone valves open.
+networks::House with_ideal_balancing(networks::House house);
+
+/// No pump but the source's, no mixer; the header's common pipe stays.
+networks::House without_other_pumps(networks::House house);
+
+/// No pump but the source's, no mixer, header bridged out: the single-circulator house. The
+/// source's circulator runs on its highest curve.
+networks::House single_circulator(networks::House house);
+
+/// The circulator on its highest curve.
+networks::House at_full_speed(networks::House house);
+
+/// Source replaced by an ideal pressure rise between its connections.
+networks::House with_ideal_rise(networks::House house, double rise_pa);
+
+/// Names of all zones, in the order of the file.
+std::vector<std::string> zone_names(const networks::House &house);
+
+/// Everything in the zones that are not `open` shut.
+networks::House with_zones(networks::House house, const std::vector<std::string> &open);
+
+} // namespace headroom::solver

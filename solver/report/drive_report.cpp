@@ -1,0 +1,270 @@
+#include "solver/report/figures.hpp"
+#include "solver/report/json.hpp"
+#include "solver/report/report.hpp"
+#include "solver/report/table.hpp"
+
+#include <cmath>
+
+namespace headroom::solver {
+namespace {
+
+using Align = Table::Align;
+
+std::string verdict_word(Verdict verdict) {
+    switch (verdict) {
+    case Verdict::Yes:
+        return "yes";
+    case Verdict::Marginal:
+        return "marginal";
+    case Verdict::No:
+        return "no";
+    case Verdict::ThermalNo:
+        return "hydraulically yes, thermally no";
+    case Verdict::NotSolved:
+        break;
+    }
+    return "not solved";
+}
+
+std::string dash_if_zero(double value, const std::string &text) {
+    return value == 0.0 ? "-" : text;
+}
+
+void add_summary(const DriveAnswer &a, std::string &out) {
+    const auto line = [&](std::string_view what, double pa, const std::string &rest) {
+        out +=
+            fmt::format("  {:<16} {:>7} kPa  {:>6} m   {}\n", what, kpa(pa), metres_head(pa), rest);
+    };
+    line("head needed", a.needed_pa, fmt::format("at {:.1f} l/min", a.source_l_min));
+    line("head available", a.available_pa, "outside the source, at that flow");
+    line("headroom", a.headroom_pa,
+         a.needed_pa > 0.0
+             ? fmt::format("{:+.0f} % of the head needed", 100.0 * a.headroom_pa / a.needed_pa)
+             : "");
+    out += fmt::format("  {:<16} {:>7} to {} kPa\n", "within", signed_kpa(a.headroom_low_pa),
+                       signed_kpa(a.headroom_high_pa));
+    out += fmt::format("  {:<16} {}\n", "index circuit", a.index);
+    out += fmt::format("  {:<16} {}, sent at {:.1f}, back at {:.1f} degC\n", "water", a.fluid,
+                       a.flow_temperature_c, a.return_temperature_c);
+}
+
+void add_states(const DriveAnswer &a, std::string &out) {
+    Table table({{"state", Align::Left},
+                 {"l/min"},
+                 {"needed kPa"},
+                 {"available kPa"},
+                 {"headroom kPa"},
+                 {"", Align::Left}});
+    for (const StateRow &row : a.states) {
+        std::string remark =
+            row.decides ? (row.good ? "decides: good" : "decides: FAILS") : "shown only";
+        if (!row.remark.empty())
+            remark += "; " + row.remark;
+        table.row({row.state, fixed(row.source_l_min, 1),
+                   dash_if_zero(row.needed_pa, kpa(row.needed_pa)),
+                   dash_if_zero(row.available_pa, kpa(row.available_pa)),
+                   dash_if_zero(row.headroom_pa, signed_kpa(row.headroom_pa)), remark});
+    }
+    out += "\nStates\n" + table.text(120);
+}
+
+void add_circuit(const DriveAnswer &a, std::string &out) {
+    Table table({{"along the index circuit", Align::Left},
+                 {"piece", Align::Left},
+                 {"m/s"},
+                 {"loss kPa"},
+                 {"sum kPa"}});
+    double sum = 0.0;
+    for (const CircuitStep &step : a.index_circuit) {
+        sum += step.loss_pa;
+        table.row({step.where, step.what,
+                   dash_if_zero(step.velocity_m_s, fixed(step.velocity_m_s, 2)), kpa2(step.loss_pa),
+                   kpa2(sum)});
+    }
+    out += "\nIndex circuit at the design flow\n" + table.text();
+}
+
+void add_emitters(const DriveAnswer &a, std::string &out) {
+    Table table({{"emitter", Align::Left},
+                 {"W"},
+                 {"drop K"},
+                 {"l/min"},
+                 {"m/s"},
+                 {"Re"},
+                 {"regime", Align::Left},
+                 {"loss kPa"},
+                 {"surplus kPa"},
+                 {"set Kv"},
+                 {"gets"}});
+    for (const EmitterRow &row : a.emitters)
+        table.row({row.name, fixed(row.heat_w, 0), fixed(row.drop_k, 1), fixed(row.design_l_min, 2),
+                   dash_if_zero(row.velocity_m_s, fixed(row.velocity_m_s, 2)),
+                   dash_if_zero(row.reynolds, fixed(row.reynolds, 0)),
+                   row.regime.empty() ? "-" : row.regime, kpa2(row.own_loss_pa),
+                   kpa2(row.surplus_pa),
+                   dash_if_zero(row.valve_kv_m3_h, fixed(row.valve_kv_m3_h, 3)),
+                   percent(row.reaches_share)});
+    out += "\nEvery loop and radiator at its design flow\n" + table.text();
+    out +=
+        "  loss: through it and its open valves; surplus: to be throttled when the circulator\n"
+        "  gives just the head needed; set Kv: of its balancing valve with the circulator at full\n"
+        "  speed; gets: share of the design flow with the circulator as it is, others throttled\n";
+}
+
+void add_beside(const DriveAnswer &a, std::string &out) {
+    if (a.beside.empty())
+        return;
+    Table table({{"beside the verdict", Align::Left},
+                 {"all driven", Align::Left},
+                 {"least served", Align::Left},
+                 {"gets"}});
+    for (const BesideRow &row : a.beside)
+        table.row({row.what, row.all_driven ? "yes" : "no", row.worst, percent(row.worst_share)});
+    out += "\nAs it stands, for comparison\n" + table.text(120);
+}
+
+void add_assumed(const DriveAnswer &a, std::string &out) {
+    Table table({{"what the file did not say", Align::Left},
+                 {"taken as", Align::Left},
+                 {"could be", Align::Left},
+                 {"headroom kPa"},
+                 {"to kPa"}});
+    for (const AssumptionRow &row : a.assumed)
+        table.row({row.what, row.value, row.range, row.low_pa ? signed_kpa(*row.low_pa) : "",
+                   row.high_pa ? signed_kpa(*row.high_pa) : ""});
+    if (!table.empty())
+        out += "\nAssumed (common practice, no source, unless named)\n" + table.text(120);
+    out += "\nWhat the band is made of\n";
+    for (const std::string &line : a.band)
+        out += "  - " + line + "\n";
+}
+
+std::string text_report(const DriveAnswer &a) {
+    std::string out = fmt::format("{}\n{}\n\n", a.house, a.sentence);
+    if (!a.index.empty()) {
+        add_summary(a, out);
+        add_states(a, out);
+        add_circuit(a, out);
+        add_emitters(a, out);
+        add_beside(a, out);
+        add_assumed(a, out);
+    }
+    if (!a.too_hot.empty()) {
+        out += "\nFloors that would get too hot\n";
+        for (const ThermalLimit &limit : a.too_hot)
+            out += fmt::format("  {}: {:g} degC {}, takes at most {:g} degC\n", limit.emitter,
+                               limit.water_c, limit.when, limit.limit_c);
+    }
+    if (!a.remarks.empty()) {
+        out += "\nRemarks\n";
+        for (const std::string &remark : a.remarks)
+            out += "  - " + remark + "\n";
+    }
+    out += "\nA floor needs a flow limit and an independent high-limit stat. Gas, unvented hot "
+           "water,\n"
+           "electrical and refrigerant work belongs to licensed people; local codes stand above "
+           "this.\n";
+    return out;
+}
+
+Json json_report(const DriveAnswer &a) {
+    Json j = json_head("drive", a.house);
+    j["verdict"] = verdict_word(a.verdict);
+    j["sentence"] = a.sentence;
+    j["decided_by"] = a.decided_by;
+    j["fluid"] = a.fluid;
+    j["head_needed_pa"] = a.needed_pa;
+    j["head_available_pa"] = a.available_pa;
+    j["headroom_pa"] = a.headroom_pa;
+    j["headroom_low_pa"] = a.headroom_low_pa;
+    j["headroom_high_pa"] = a.headroom_high_pa;
+    j["source_flow_m3_s"] = a.source_l_min / 6.0e4;
+    j["flow_temperature_c"] = a.flow_temperature_c;
+    j["return_temperature_c"] = a.return_temperature_c;
+    j["index_circuit"] = a.index;
+    j["index_steps"] = Json::array();
+    for (const CircuitStep &step : a.index_circuit)
+        j["index_steps"].push_back({{"where", step.where},
+                                    {"piece", step.what},
+                                    {"flow_kg_s", step.flow_kg_s},
+                                    {"velocity_m_s", step.velocity_m_s},
+                                    {"loss_pa", step.loss_pa}});
+    j["emitters"] = Json::array();
+    for (const EmitterRow &row : a.emitters)
+        j["emitters"].push_back({{"name", row.name},
+                                 {"kind", row.kind},
+                                 {"heat_w", row.heat_w},
+                                 {"drop_k", row.drop_k},
+                                 {"design_flow_m3_s", row.design_l_min / 6.0e4},
+                                 {"velocity_m_s", row.velocity_m_s},
+                                 {"reynolds", row.reynolds},
+                                 {"regime", row.regime},
+                                 {"loss_pa", row.own_loss_pa},
+                                 {"surplus_pa", row.surplus_pa},
+                                 {"valve_kv_m3_h", row.valve_kv_m3_h},
+                                 {"valve_in_range", row.valve_in_range},
+                                 {"share_of_design_flow", row.reaches_share}});
+    j["states"] = Json::array();
+    for (const StateRow &row : a.states)
+        j["states"].push_back({{"state", row.state},
+                               {"decides", row.decides},
+                               {"good", row.good},
+                               {"source_flow_m3_s", row.source_l_min / 6.0e4},
+                               {"head_needed_pa", row.needed_pa},
+                               {"head_available_pa", row.available_pa},
+                               {"headroom_pa", row.headroom_pa},
+                               {"remark", row.remark}});
+    j["beside"] = Json::array();
+    for (const BesideRow &row : a.beside)
+        j["beside"].push_back({{"house", row.what},
+                               {"all_driven", row.all_driven},
+                               {"least_served", row.worst},
+                               {"share_of_design_flow", row.worst_share}});
+    j["assumed"] = Json::array();
+    for (const AssumptionRow &row : a.assumed)
+        j["assumed"].push_back({{"what", row.what},
+                                {"value", row.value},
+                                {"range", row.range},
+                                {"headroom_change_low_pa", optional_json(row.low_pa)},
+                                {"headroom_change_high_pa", optional_json(row.high_pa)}});
+    j["too_hot"] = Json::array();
+    for (const ThermalLimit &limit : a.too_hot)
+        j["too_hot"].push_back({{"emitter", limit.emitter},
+                                {"water_c", limit.water_c},
+                                {"limit_c", limit.limit_c},
+                                {"when", limit.when}});
+    j["band"] = a.band;
+    j["remarks"] = a.remarks;
+    j["worst_setting_error_share"] = a.worst_setting_error;
+    j["outcome"] = outcome_json(a.outcome);
+    return j;
+}
+
+std::string csv_report(const DriveAnswer &a) {
+    std::string out = csv_record({"name", "kind", "heat_w", "drop_k", "design_flow_m3_s",
+                                  "velocity_m_s", "reynolds", "regime", "loss_pa", "surplus_pa",
+                                  "valve_kv_m3_h", "share_of_design_flow"});
+    for (const EmitterRow &row : a.emitters)
+        out += csv_record({row.name, row.kind, number(row.heat_w), number(row.drop_k),
+                           number(row.design_l_min / 6.0e4), number(row.velocity_m_s),
+                           number(row.reynolds), row.regime, number(row.own_loss_pa),
+                           number(row.surplus_pa), number(row.valve_kv_m3_h),
+                           number(row.reaches_share)});
+    return out;
+}
+
+} // namespace
+
+std::string report(const DriveAnswer &answer, Format format) {
+    switch (format) {
+    case Format::Json:
+        return json_text(json_report(answer));
+    case Format::Csv:
+        return csv_report(answer);
+    case Format::Text:
+        break;
+    }
+    return text_report(answer);
+}
+
+} // namespace headroom::solver

@@ -1,0 +1,134 @@
+#include "solver/report/figures.hpp"
+#include "solver/report/json.hpp"
+#include "solver/report/report.hpp"
+#include "solver/report/table.hpp"
+
+namespace headroom::solver {
+namespace {
+
+using Align = Table::Align;
+
+std::string text_report(const FlowsAnswer &a) {
+    std::string out = fmt::format("{}\nsolved as it stands, {}\n", a.house, a.fluid);
+    if (!a.pumps.empty()) {
+        Table table({{"pump", Align::Left},
+                     {"mode", Align::Left},
+                     {"l/min"},
+                     {"rise kPa"},
+                     {"rise m"},
+                     {"inlet bar"}});
+        for (const PumpRow &row : a.pumps)
+            table.row({row.where, row.mode, l_min(row.flow_m3_s), kpa2(row.rise_pa),
+                       metres_head(row.rise_pa), a.absolute ? bar(row.inlet_pa) : "-"});
+        out += "\nPumps\n" + table.text();
+    }
+    if (!a.emitters.empty()) {
+        Table table({{"loop or radiator", Align::Left}, {"l/min"}, {"of design"}, {"out degC"}});
+        for (const FlowRow &row : a.emitters)
+            table.row(
+                {row.name, l_min(row.flow_m3_s), percent(row.design_share), fixed(row.out_c, 1)});
+        out += "\nLoops and radiators\n" + table.text();
+    }
+    Table links({{"part", Align::Left},
+                 {"piece", Align::Left},
+                 {"l/min"},
+                 {"m/s"},
+                 {"Re"},
+                 {"loss kPa"},
+                 {"in degC"},
+                 {"out degC"}});
+    for (const LinkRow &row : a.links)
+        links.row({row.where, row.what, l_min(row.flow_m3_s),
+                   row.velocity_m_s == 0.0 ? "-" : fixed(row.velocity_m_s, 2),
+                   row.reynolds == 0.0 ? "-" : fixed(row.reynolds, 0), kpa2(row.loss_pa),
+                   fixed(row.in_c, 1), fixed(row.out_c, 1)});
+    out += "\nEvery piece\n" + links.text(120);
+    Table nodes(
+        {{"point", Align::Left}, {"level m"}, {a.absolute ? "bar" : "bar, relative"}, {"degC"}});
+    for (const NodeRow &row : a.nodes)
+        nodes.row({row.name, fixed(row.elevation_m, 2), row.known ? bar(row.pressure_pa) : "open",
+                   fixed(row.temperature_c, 1)});
+    out += "\nPressures\n" + nodes.text();
+    if (!a.absolute)
+        out += "  relative to the source's return; give `fill:` for true pressures\n";
+    if (!a.warnings.empty()) {
+        out += "\nWarnings\n";
+        for (const std::string &warning : a.warnings)
+            out += "  - " + warning + "\n";
+    }
+    out += fmt::format(
+        "\nResiduals: mass {:.2g} kg/s (asked {:.2g}), laws {:.2g} Pa (asked {:.2g}), "
+        "{} Newton steps in {} rounds\n",
+        a.outcome.worst_mass_kg_s, a.outcome.mass_tolerance_kg_s, a.outcome.worst_law_pa,
+        a.outcome.law_tolerance_pa, a.outcome.newton_steps, a.outer_steps);
+    return out;
+}
+
+Json json_report(const FlowsAnswer &a) {
+    Json j = json_head("flows", a.house);
+    j["fluid"] = a.fluid;
+    j["pressures_absolute"] = a.absolute;
+    j["pumps"] = Json::array();
+    for (const PumpRow &row : a.pumps)
+        j["pumps"].push_back({{"where", row.where},
+                              {"mode", row.mode},
+                              {"flow_m3_s", row.flow_m3_s},
+                              {"rise_pa", row.rise_pa},
+                              {"inlet_pa", row.inlet_pa}});
+    j["emitters"] = Json::array();
+    for (const FlowRow &row : a.emitters)
+        j["emitters"].push_back({{"name", row.name},
+                                 {"flow_m3_s", row.flow_m3_s},
+                                 {"share_of_design_flow", row.design_share},
+                                 {"out_c", row.out_c}});
+    j["links"] = Json::array();
+    for (const LinkRow &row : a.links)
+        j["links"].push_back({{"where", row.where},
+                              {"piece", row.what},
+                              {"from", row.from},
+                              {"to", row.to},
+                              {"flow_kg_s", row.flow_kg_s},
+                              {"flow_m3_s", row.flow_m3_s},
+                              {"velocity_m_s", row.velocity_m_s},
+                              {"reynolds", row.reynolds},
+                              {"regime", row.regime},
+                              {"loss_pa", row.loss_pa},
+                              {"in_c", row.in_c},
+                              {"out_c", row.out_c}});
+    j["nodes"] = Json::array();
+    for (const NodeRow &row : a.nodes)
+        j["nodes"].push_back({{"name", row.name},
+                              {"elevation_m", row.elevation_m},
+                              {"pressure_pa", row.known ? Json(row.pressure_pa) : Json()},
+                              {"temperature_c", row.temperature_c}});
+    j["warnings"] = a.warnings;
+    j["outcome"] = outcome_json(a.outcome);
+    return j;
+}
+
+std::string csv_report(const FlowsAnswer &a) {
+    std::string out =
+        csv_record({"where", "piece", "from", "to", "flow_kg_s", "flow_m3_s", "velocity_m_s",
+                    "reynolds", "regime", "loss_pa", "in_c", "out_c"});
+    for (const LinkRow &row : a.links)
+        out += csv_record({row.where, row.what, row.from, row.to, number(row.flow_kg_s),
+                           number(row.flow_m3_s), number(row.velocity_m_s), number(row.reynolds),
+                           row.regime, number(row.loss_pa), number(row.in_c), number(row.out_c)});
+    return out;
+}
+
+} // namespace
+
+std::string report(const FlowsAnswer &answer, Format format) {
+    switch (format) {
+    case Format::Json:
+        return json_text(json_report(answer));
+    case Format::Csv:
+        return csv_report(answer);
+    case Format::Text:
+        break;
+    }
+    return text_report(answer);
+}
+
+} // namespace headroom::solver

@@ -1,0 +1,19 @@
+// Answers as text, JSON and CSV. The outputs know no physics.
+#pragma once
+
+#include "solver/questions/drive.hpp"
+#include "solver/questions/flows.hpp"
+
+#include <string>
+
+namespace headroom::solver {
+
+enum class Format { Text, Json, Csv };
+
+std::string report(const DriveAnswer &answer, Format format);
+std::string report(const FlowsAnswer &answer, Format format);
+
+/// What is said when nothing could be solved: the failed equation by name and by how much.
+std::string failure_text(const Outcome &outcome);
+
+} // namespace headroom::solver
