@@ -16,6 +16,7 @@ constexpr int most_bound_rounds = 100;
 constexpr double least_slope_pa_s_kg = 1e-6; // keeps conductances finite at rest
 constexpr double stiff_slope_pa_s_kg = 1e8;  // least slope beyond a bound, until it is settled
 constexpr double stiffer_than_chord = 100.0; // and this many times the branch's own
+inline double sorting_share = std::getenv("SS") ? std::atof(std::getenv("SS")) : 1e-3;
 constexpr double inner_share = 0.01;         // of the stated tolerance that the iteration aims at
 
 std::vector<NodeMatrix::Ends> branch_ends(const BranchSystem &system) {
@@ -44,14 +45,20 @@ FlowEquations::FlowEquations(const networks::Network &network, const BranchSyste
     pressure_.assign(system.nodes, 0.0);
 }
 
+double held_potential_pa(const networks::Network &network, const networks::NodePressure &held) {
+    return held.pressure_pa + network.reference_density_kg_m3 * models::gravity_m_per_s2 *
+                                  network.nodes[held.node].elevation_m;
+}
+
 void FlowEquations::set_fluid(const std::vector<models::FluidState> &states) {
     fluid_ = states;
     static_pa_.assign(network_.links.size(), 0.0);
     const double reference = network_.reference_density_kg_m3;
+    // Held potentials against the first of them, so that only what drives a flow counts as a loss.
     std::vector<double> offset(network_.nodes.size(), 0.0);
     for (const networks::NodePressure &held : network_.held)
-        offset[held.node] = held.pressure_pa + reference * models::gravity_m_per_s2 *
-                                                   network_.nodes[held.node].elevation_m;
+        offset[held.node] =
+            held_potential_pa(network_, held) - held_potential_pa(network_, network_.held.front());
     for (std::size_t i = 0; i < network_.links.size(); ++i) {
         const networks::Link &link = network_.links[i];
         if (network_.buoyancy)
@@ -91,16 +98,19 @@ double FlowEquations::chord_slope(std::size_t branch) {
     return (law(branch, ordinary).pressure_pa - law(branch, 0.0).pressure_pa) / ordinary;
 }
 
-// Beyond a bound the law goes on and a stiff spring is added; stiff against the branch itself, or
-// a fine valve would leave more through the spring than it passes.
+// Stiff against the branch itself, or a fine valve would leak more than it passes.
+double FlowEquations::spring_slope(std::size_t branch) const {
+    return std::max(stiff_slope_pa_s_kg, stiffer_than_chord * chord_[branch]);
+}
+
+// Beyond a bound the law goes on and a stiff spring is added.
 models::Loss FlowEquations::stiff_law(std::size_t branch, double flow_kg_s) {
     const networks::FlowBounds &bounds = system_.branches[branch].bounds;
     const double beyond = flow_kg_s - std::clamp(flow_kg_s, bounds.least_kg_s, bounds.most_kg_s);
     models::Loss loss = law(branch, flow_kg_s);
     if (beyond != 0.0) {
-        const double stiff = std::max(stiff_slope_pa_s_kg, stiffer_than_chord * chord_[branch]);
-        loss.pressure_pa += stiff * beyond;
-        loss.slope_pa_s_per_kg += stiff;
+        loss.pressure_pa += spring_slope(branch) * beyond;
+        loss.slope_pa_s_per_kg += spring_slope(branch);
     }
     return loss;
 }
@@ -214,6 +224,8 @@ bool FlowEquations::residuals() {
 }
 
 bool FlowEquations::converged() const {
+    if (bounds_stiff_) // only to see which bounds bind
+        return worst_law_ <= sorting_share * largest_loss_ && worst_mass_ <= mass_tolerance * largest_flow_ + 1e-18;
     return worst_law_ <= inner_share * law_tolerance() &&
            worst_mass_ <= mass_tolerance * largest_flow_ + 1e-18;
 }
@@ -264,15 +276,17 @@ double FlowEquations::line_search(double slope_at_zero) {
         }
         return slope;
     };
+    const double enough = 0.5 * std::abs(slope_at_zero);
     double length = 1.0;
     double slope = try_length(length);
+    if (slope <= enough)
+        return length;
     double low = 0.0, low_slope = slope_at_zero;
     double high = 1.0, high_slope = slope;
-    for (int i = 0; i < most_line_search_steps; ++i) {
-        if (slope <= 0.5 * std::abs(slope_at_zero))
-            return length;
-        // Regula falsi between a falling and a rising end, kept off both.
-        length = low + (high - low) * std::clamp(-low_slope / (high_slope - low_slope), 0.1, 0.9);
+    for (int i = 0; i < most_line_search_steps && std::abs(slope) > enough; ++i) {
+        // Regula falsi between a falling and a rising end, kept off both, and halving at times.
+        const double share = std::clamp(-low_slope / (high_slope - low_slope), 0.01, 0.99);
+        length = low + (high - low) * (i % 3 == 2 ? 0.5 : share);
         slope = try_length(length);
         if (slope < 0.0) {
             low = length;
@@ -380,50 +394,47 @@ void FlowEquations::offset_islands() {
 
 // Holds branches beyond a bound and releases held ones whose pressures pull them off it. True when
 // nothing changed. From the tenth round on only the worst is changed, so that rounds cannot cycle.
-bool FlowEquations::settle_bounds(int round) {
+bool FlowEquations::settle_bounds(int round, bool springs) {
     for (std::size_t b = 0; b < flow_.size(); ++b)
         if (hold_[b] != Hold::Free)
             loss_[b] = law(b, flow_[b]);
     offset_islands();
-    double worst = 0.0;
-    std::size_t worst_branch = 0;
-    bool changed = false;
-    const double flow_slack = 1e-12 * std::max(largest_flow_, 1e-9);
+    const double flow_scale = std::max(largest_flow_, 1e-9);
     const double pressure_slack = 0.1 * law_tolerance();
-    const auto wanted = [&](std::size_t b) {
+    // A branch's claim to change, and how strong it is.
+    const auto claim = [&](std::size_t b) -> std::pair<Hold, double> {
         const networks::FlowBounds &bounds = system_.branches[b].bounds;
-        if (hold_[b] != Hold::Free)
-            return held_excess(b) > pressure_slack ? Hold::Free : hold_[b];
-        if (flow_[b] > bounds.most_kg_s + flow_slack)
-            return Hold::AtMost;
-        if (flow_[b] < bounds.least_kg_s - flow_slack)
-            return Hold::AtLeast;
-        return Hold::Free;
+        if (hold_[b] != Hold::Free) {
+            const double excess = held_excess(b);
+            return {Hold::Free,
+                    excess > pressure_slack ? excess / std::max(largest_loss_, 1.0) : 0.0};
+        }
+        const double above = flow_[b] - bounds.most_kg_s;
+        const double below = bounds.least_kg_s - flow_[b];
+        const double beyond = std::max(above, below) / flow_scale;
+        return {above > below ? Hold::AtMost : Hold::AtLeast, beyond > 1e-12 ? beyond : 0.0};
     };
     const bool one_at_a_time = round >= 10;
+    std::vector<std::size_t> changes;
+    double strongest = 0.0;
     for (std::size_t b = 0; b < flow_.size(); ++b) {
-        if (system_.branches[b].prescribed || wanted(b) == hold_[b])
+        if (hold_[b] != Hold::Free)
+            pressed_[b] = -held_excess(b);
+        const double strength = system_.branches[b].prescribed ? 0.0 : claim(b).second;
+        if (strength <= (one_at_a_time ? strongest : 0.0))
             continue;
-        if (!one_at_a_time) {
-            hold_[b] = wanted(b);
-            changed = true;
-            continue;
-        }
+        if (one_at_a_time)
+            changes.clear();
+        changes.push_back(b);
+        strongest = strength;
+    }
+    for (std::size_t b : changes) {
+        hold_[b] = claim(b).first;
         const networks::FlowBounds &bounds = system_.branches[b].bounds;
-        const double size = hold_[b] != Hold::Free ? held_excess(b) / std::max(largest_loss_, 1.0)
-                                                   : std::max(flow_[b] - bounds.most_kg_s,
-                                                              bounds.least_kg_s - flow_[b]) /
-                                                         std::max(largest_flow_, 1e-9);
-        if (size > worst) {
-            worst = size;
-            worst_branch = b;
-        }
+        const double inside = std::clamp(flow_[b], bounds.least_kg_s, bounds.most_kg_s);
+        pressed_[b] = springs ? spring_slope(b) * std::abs(flow_[b] - inside) : models::no_limit;
     }
-    if (worst > 0.0) {
-        hold_[worst_branch] = wanted(worst_branch);
-        changed = true;
-    }
-    return !changed;
+    return changes.empty();
 }
 
 Outcome FlowEquations::solve(std::vector<Iteration> *observer) {
@@ -441,14 +452,14 @@ Outcome FlowEquations::solve(std::vector<Iteration> *observer) {
     set_fixed_flows();
     find_islands();
     Outcome result = newton(observer);
+    const bool springs = bounds_stiff_;
     bounds_stiff_ = false;
     if (!bounded || !result.converged())
         return result;
     for (int round = 0; round < most_bound_rounds; ++round) {
-        if (settle_bounds(round) && round > 0)
+        if (settle_bounds(round, springs && round == 0) && round > 0)
             return result;
-        set_fixed_flows();
-        find_islands();
+        release_starved_islands();
         result = newton(observer);
         if (!result.converged())
             return result;

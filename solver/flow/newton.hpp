@@ -22,6 +22,9 @@ struct Iteration {
     double step_length; ///< the line search's, 1 for a full Newton step
 };
 
+/// What a held node's p + rho_ref g z is.
+double held_potential_pa(const networks::Network &network, const networks::NodePressure &held);
+
 /// The contracted equations with their present state. Fluid properties are one state a link.
 class FlowEquations {
 public:
@@ -46,6 +49,7 @@ private:
     }
     models::Loss law(std::size_t branch, double flow_kg_s);
     double chord_slope(std::size_t branch);
+    double spring_slope(std::size_t branch) const;
     models::Loss stiff_law(std::size_t branch, double flow_kg_s);
     double law_tolerance() const;
     void evaluate();
@@ -57,7 +61,7 @@ private:
     bool linear_step(bool chord);
     double line_search(double directional_slope);
     Outcome newton(std::vector<Iteration> *observer);
-    bool settle_bounds(int round);
+    bool settle_bounds(int round, bool springs);
     double held_excess(std::size_t branch) const;
     void offset_islands();
     Outcome outcome(StopReason reason) const;
@@ -73,7 +77,7 @@ private:
     std::vector<models::Loss> loss_;
     std::vector<double> pressure_; // a contracted node
     std::vector<Hold> hold_;
-    std::vector<double> pressed_; // a held branch: how hard against its bound, Pa
+    std::vector<double> pressed_;     // a held branch: how hard against its bound, Pa
     std::vector<std::size_t> island_; // of a node, over free branches
     std::size_t islands_ = 0;
     std::vector<double> to_ground_;

@@ -150,9 +150,10 @@ void recover_pressures(const Network &network, const networks::House *house,
         outcome.reason = StopReason::StepStalled;
 
     // Outputs: gauge pressures, and what each link takes with hydrostatic parts left out.
-    std::vector<double> offset(nodes, 0.0);
+    std::vector<double> offset(
+        nodes, network.held.empty() ? 0.0 : held_potential_pa(network, network.held.front()));
     for (const networks::NodePressure &held : network.held)
-        offset[held.node] = held.pressure_pa + still * network.nodes[held.node].elevation_m;
+        offset[held.node] = held_potential_pa(network, held);
     solution.pressure_pa.assign(nodes, 0.0);
     solution.pressure_known.assign(nodes, 0);
     for (NodeId v = 0; v < nodes; ++v) {

@@ -87,14 +87,14 @@ private:
             out_.emitters.push_back(emitter_row(needed, needed.network.emitters[i], i));
         for (const std::string &remark : needed.solution.remarks)
             out_.remarks.push_back(remark);
-        StateRow row{"design, all open",
-                     true,
-                     design_.headroom_pa >= 0.0,
-                     out_.source_l_min,
-                     out_.needed_pa,
-                     out_.available_pa,
-                     out_.headroom_pa,
-                     ""};
+        note_unthrottled();
+        StateRow row;
+        row.state = "design, all open";
+        row.good = design_.headroom_pa >= 0.0;
+        row.source_l_min = out_.source_l_min;
+        row.needed_pa = out_.needed_pa;
+        row.available_pa = out_.available_pa;
+        row.headroom_pa = out_.headroom_pa;
         if (const auto least = least_flow_l_min(); least && out_.source_l_min < *least) {
             row.remark = fmt::format("below the source's least flow of {:.1f} l/min", *least);
             row.good = false;
@@ -142,6 +142,17 @@ private:
         return result.headroom_pa;
     }
 
+    // Where some water goes unthrottled (a one-pipe ring, an open bypass), more head also moves
+    // more water, and the two measures part.
+    void note_unthrottled() {
+        const double difference = out_.available_pa - out_.needed_pa;
+        if (std::abs(difference - out_.headroom_pa) > 100.0)
+            out_.remarks.push_back(fmt::format(
+                "some water here passes unthrottled (a ring or an open bypass), so the least "
+                "surplus of {:.1f} kPa is not the difference of the heads, {:.1f} kPa",
+                out_.headroom_pa * 1e-3, difference * 1e-3));
+    }
+
     void fill_band() {
         const networks::Margin &margin = house_.margin;
         House worse = house_;
@@ -171,7 +182,9 @@ private:
         if (!house_.hot_water)
             return;
         const Judgement hot = judge_hot_water(house_);
-        StateRow row{"hot water, coil on the diverter", true, false, 0.0, 0.0, 0.0, 0.0, ""};
+        StateRow row;
+        row.state = "hot water, coil on the diverter";
+        row.good = false;
         if (!hot.outcome.converged() || !hot.needed) {
             row.remark = "not solved: " + hot.outcome.worst_equation;
             out_.outcome = hot.outcome.converged() ? out_.outcome : hot.outcome;
@@ -186,17 +199,19 @@ private:
         out_.states.push_back(std::move(row));
     }
 
-    // The settings that destroy each surplus at full speed, and the free-running house with them.
+    // The settings that take each circuit's surplus once the circulator is turned down to the head
+    // needed, and the free-running house with them.
     void fill_settings() {
         settings_ = house_;
         if (!design_.all_driven)
             return;
-        for (std::size_t i = 0; i < design_.network.emitters.size(); ++i) {
-            const networks::EmitterLinks &links = design_.network.emitters[i];
+        const HeadNeeded &needed = *design_.needed;
+        for (std::size_t i = 0; i < needed.network.emitters.size(); ++i) {
+            const networks::EmitterLinks &links = needed.network.emitters[i];
             const networks::LinkId valve = *links.balancing;
-            const double kv = models::kv_for_loss(design_.solution.flow_kg_s[valve],
-                                                  design_.solution.loss_pa[valve],
-                                                  design_.solution.fluid[valve].density_kg_m3);
+            const double kv = models::kv_for_loss(needed.solution.flow_kg_s[valve],
+                                                  needed.solution.loss_pa[valve],
+                                                  needed.solution.fluid[valve].density_kg_m3);
             settings_.emitters[links.emitter].balancing = {Balancing::Kind::Kv, kv};
             EmitterRow &row = out_.emitters[i];
             row.valve_kv_m3_h = kv;
@@ -210,13 +225,38 @@ private:
                                 "than it can",
                                 row.name, kv));
         }
-        const networks::Network network = networks::expand(settings_);
-        const Solution free = solve(network, &settings_);
+        const House turned_down = with_ideal_rise(settings_, needed.pressure_pa);
+        const networks::Network network = networks::expand(turned_down);
+        const Solution free = solve(network, &turned_down);
+        have_settings_ = free.outcome.converged();
+        if (!have_settings_) {
+            out_.outcome = free.outcome;
+            return;
+        }
         for (const networks::EmitterLinks &links : network.emitters)
             out_.worst_setting_error = std::max(
                 out_.worst_setting_error,
                 std::abs(free.flow_kg_s[links.links.front()] / links.design_flow_kg_s - 1.0));
-        have_settings_ = free.outcome.converged();
+        note_least_speed();
+    }
+
+    // Too much head even at the circulator's least speed.
+    void note_least_speed() {
+        if (!as_given_.source->circulator.least_speed)
+            return;
+        House slow = house_;
+        slow.source->circulator.speed = *as_given_.source->circulator.least_speed;
+        const double head = residual_head_pa(slow, design_.needed->source_flow_kg_s);
+        if (head > out_.needed_pa)
+            out_.remarks.push_back(fmt::format(
+                "even at its least speed of {:.0f} % the circulator gives {:.1f} kPa more than is "
+                "needed: throttle at the source or expect noise at the valves",
+                100.0 * slow.source->circulator.speed, (head - out_.needed_pa) * 1e-3));
+    }
+
+    bool by_least_flow() const { return as_given_.source->least_flow_m3_s.has_value(); }
+    std::string judged_by_least_flow() const {
+        return by_least_flow() ? "least flow" : "shown only";
     }
 
     std::optional<double> least_flow_l_min() const {
@@ -225,15 +265,18 @@ private:
         return *as_given_.source->least_flow_m3_s * 6.0e4;
     }
 
+    House circulator_as_given(House house) const {
+        house.source->circulator = as_given_.source->circulator;
+        return house;
+    }
+
     // Each permitted set of open zones with the settings found: least flow, and the pressure that a
     // shut zone's valve must hold.
     void fill_zones() {
         const std::vector<std::string> zones = zone_names(house_);
         if (zones.empty() || !have_settings_)
             return;
-        House base = settings_;
-        base.source->circulator.mode = as_given_.source->circulator.mode;
-        base.source->circulator.speed = as_given_.source->circulator.speed;
+        const House base = circulator_as_given(settings_);
         constexpr std::size_t most_for_all_sets = 6;
         std::vector<std::vector<std::string>> sets;
         if (zones.size() <= most_for_all_sets) {
@@ -250,10 +293,11 @@ private:
         }
         if (sets.empty())
             sets.push_back({});
-        StateRow least{"zones", as_given_.source->least_flow_m3_s.has_value(),
-                       true,    models::no_limit,
-                       0.0,     0.0,
-                       0.0,     ""};
+        StateRow least;
+        least.judged_by = judged_by_least_flow();
+        least.decides = by_least_flow();
+        least.source_l_min = models::no_limit;
+        double most_head = 0.0;
         for (const auto &open : sets) {
             const House house = with_zones(base, open);
             const networks::Network network = networks::expand(house);
@@ -266,9 +310,9 @@ private:
             const networks::SourceLinks &source = *network.source;
             const double head =
                 solution.pressure_pa[source.flow] - solution.pressure_pa[source.back];
+            most_head = std::max(most_head, head);
             if (flow < least.source_l_min) {
                 least.source_l_min = flow;
-                least.available_pa = head;
                 std::string names;
                 for (const std::string &zone : open)
                     names += (names.empty() ? "" : ", ") + zone;
@@ -283,6 +327,8 @@ private:
         } else if (!limit) {
             least.remark = "source's least flow not given";
         }
+        least.remark += fmt::format("{}a shut valve must hold up to {:.0f} kPa",
+                                    least.remark.empty() ? "" : "; ", most_head * 1e-3);
         least.state += " (least flow of all zone sets)";
         out_.states.push_back(std::move(least));
     }
@@ -299,14 +345,10 @@ private:
         House house = house_;
         house.condition.all_water_c = cold;
         const Judgement judged = judge(house);
-        StateRow row{fmt::format("cold start, water at {:g} degC", cold),
-                     as_given_.source->least_flow_m3_s.has_value(),
-                     true,
-                     0.0,
-                     0.0,
-                     0.0,
-                     0.0,
-                     ""};
+        StateRow row;
+        row.state = fmt::format("cold start, water at {:g} degC", cold);
+        row.judged_by = judged_by_least_flow();
+        row.decides = by_least_flow();
         if (!judged.outcome.converged() || !judged.needed) {
             out_.outcome = judged.outcome;
             return;
@@ -315,7 +357,7 @@ private:
         row.available_pa = judged.available_pa;
         row.headroom_pa = judged.headroom_pa;
         // What it really does: runs free with the settings made for the design day.
-        House free_house = have_settings_ ? settings_ : house_;
+        House free_house = circulator_as_given(have_settings_ ? settings_ : house_);
         free_house.condition.all_water_c = cold;
         const networks::Network network = networks::expand(free_house);
         const Solution free = solve(network, &free_house);

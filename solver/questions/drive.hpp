@@ -38,7 +38,7 @@ struct EmitterRow {
     std::string regime;
     double own_loss_pa;   ///< through the emitter and its valves, open, at design flow
     double surplus_pa;    ///< to be throttled when the circulator gives the head needed
-    double valve_kv_m3_h; ///< setting that takes the surplus at full circulator speed; 0 if none
+    double valve_kv_m3_h; ///< setting that takes the surplus at the head needed; 0 if none
     bool valve_in_range;
     double reaches_share; ///< flow with the circulator as it is over design flow
 };
@@ -46,12 +46,13 @@ struct EmitterRow {
 /// Headroom under one state of the house.
 struct StateRow {
     std::string state;
-    bool decides;
-    bool good;
-    double source_l_min;
-    double needed_pa; ///< 0 where the state is judged by flow alone
-    double available_pa;
-    double headroom_pa;
+    std::string judged_by = "head"; ///< "head", "least flow" or "shown only"
+    bool decides = true;
+    bool good = true;
+    double source_l_min = 0.0;
+    double needed_pa = 0.0; ///< 0 where the state is judged by flow alone
+    double available_pa = 0.0;
+    double headroom_pa = 0.0;
     std::string remark;
 };
 

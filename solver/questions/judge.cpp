@@ -61,41 +61,39 @@ Trial try_house(const House &house) {
     return trial;
 }
 
-// The least ideal rise that drives all. Lowering a rise that drives all by the least surplus lands
-// on it at once wherever circuits share nothing but pipes; elsewhere the step is repeated, and
-// halved towards the greatest rise known to fail.
+// The least ideal rise that drives all. Surplus grows with the rise; where circuits share nothing
+// but throttled pipes it grows by as much, so the first step lands on the answer. Elsewhere (rings,
+// open bypasses) a secant through the last two rises that work takes over, kept between the least
+// rise known to work and the greatest known to fail.
 std::optional<HeadNeeded> find_needed(const House &house, Outcome &outcome) {
     double works = ample_rise_pa;
     double fails = 0.0;
+    double slope = 1.0; // of surplus against rise
     Trial best = try_house(with_ideal_rise(house, works));
     outcome = best.solution.outcome;
     if (!outcome.converged() || !best.all_driven)
         return std::nullopt;
-    for (int i = 0; i < most_rise_steps && best.least_surplus_pa > surplus_tolerance_pa; ++i) {
-        if (works - fails <= surplus_tolerance_pa)
-            break;
+    for (int i = 0; i < most_rise_steps && best.least_surplus_pa > surplus_tolerance_pa &&
+                    works - fails > surplus_tolerance_pa;
+         ++i) {
         // A hair of surplus is kept so that rounding does not tip the index over.
-        double next = works - best.least_surplus_pa + 0.1 * surplus_tolerance_pa;
-        if (next <= fails)
-            next = 0.5 * (works + fails);
+        double next = works - (best.least_surplus_pa - 0.1 * surplus_tolerance_pa) / slope;
+        if (next <= fails + 0.01 * (works - fails))
+            next = fails + (i % 2 == 0 ? 0.1 : 0.5) * (works - fails);
         Trial trial = try_house(with_ideal_rise(house, next));
         if (!trial.solution.outcome.converged()) {
             outcome = trial.solution.outcome;
             return std::nullopt;
         }
-        if (trial.all_driven) {
-            works = next;
-            best = std::move(trial);
-        } else {
+        if (!trial.all_driven) {
             fails = next;
-            const Trial half = try_house(with_ideal_rise(house, 0.5 * (works + fails)));
-            if (half.solution.outcome.converged() && half.all_driven) {
-                works = 0.5 * (works + fails);
-                best = half;
-            } else {
-                fails = 0.5 * (works + fails);
-            }
+            continue;
         }
+        const double secant = (best.least_surplus_pa - trial.least_surplus_pa) / (works - next);
+        if (secant > 0.0)
+            slope = secant;
+        works = next;
+        best = std::move(trial);
     }
     const double flow = best.solution.flow_kg_s[best.network.source->pump];
     return HeadNeeded{works, flow, best.index, std::move(best.network), std::move(best.solution)};

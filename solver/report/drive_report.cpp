@@ -44,7 +44,7 @@ void add_summary(const DriveAnswer &a, std::string &out) {
     out += fmt::format("  {:<16} {:>7} to {} kPa\n", "within", signed_kpa(a.headroom_low_pa),
                        signed_kpa(a.headroom_high_pa));
     out += fmt::format("  {:<16} {}\n", "index circuit", a.index);
-    out += fmt::format("  {:<16} {}, sent at {:.1f}, back at {:.1f} degC\n", "water", a.fluid,
+    out += fmt::format("  {:<16} {}, sent at {:.1f}, back at {:.1f} degC\n", "liquid", a.fluid,
                        a.flow_temperature_c, a.return_temperature_c);
 }
 
@@ -54,18 +54,21 @@ void add_states(const DriveAnswer &a, std::string &out) {
                  {"needed kPa"},
                  {"available kPa"},
                  {"headroom kPa"},
-                 {"", Align::Left}});
+                 {"judged by", Align::Left},
+                 {"result", Align::Left}});
+    std::string remarks;
     for (const StateRow &row : a.states) {
-        std::string remark =
-            row.decides ? (row.good ? "decides: good" : "decides: FAILS") : "shown only";
-        if (!row.remark.empty())
-            remark += "; " + row.remark;
         table.row({row.state, fixed(row.source_l_min, 1),
                    dash_if_zero(row.needed_pa, kpa(row.needed_pa)),
                    dash_if_zero(row.available_pa, kpa(row.available_pa)),
-                   dash_if_zero(row.headroom_pa, signed_kpa(row.headroom_pa)), remark});
+                   dash_if_zero(row.headroom_pa, signed_kpa(row.headroom_pa)), row.judged_by,
+                   !row.decides ? "-"
+                   : row.good   ? "good"
+                                : "FAILS"});
+        if (!row.remark.empty())
+            remarks += fmt::format("  {}: {}\n", row.state, row.remark);
     }
-    out += "\nStates\n" + table.text(120);
+    out += "\nStates\n" + table.text(120) + remarks;
 }
 
 void add_circuit(const DriveAnswer &a, std::string &out) {
@@ -105,10 +108,11 @@ void add_emitters(const DriveAnswer &a, std::string &out) {
                    dash_if_zero(row.valve_kv_m3_h, fixed(row.valve_kv_m3_h, 3)),
                    percent(row.reaches_share)});
     out += "\nEvery loop and radiator at its design flow\n" + table.text();
-    out +=
-        "  loss: through it and its open valves; surplus: to be throttled when the circulator\n"
-        "  gives just the head needed; set Kv: of its balancing valve with the circulator at full\n"
-        "  speed; gets: share of the design flow with the circulator as it is, others throttled\n";
+    out += "  loss: through it and its open valves; surplus: to be throttled with the circulator "
+           "turned\n"
+           "  down to the head needed; set Kv: of its balancing valve then; gets: share of the "
+           "design\n"
+           "  flow with the circulator at full speed, the others throttled to theirs\n";
 }
 
 void add_beside(const DriveAnswer &a, std::string &out) {
@@ -207,6 +211,7 @@ Json json_report(const DriveAnswer &a) {
     j["states"] = Json::array();
     for (const StateRow &row : a.states)
         j["states"].push_back({{"state", row.state},
+                               {"judged_by", row.judged_by},
                                {"decides", row.decides},
                                {"good", row.good},
                                {"source_flow_m3_s", row.source_l_min / 6.0e4},

@@ -3,6 +3,7 @@
 
 #include "models/units.hpp"
 
+#include <cmath>
 #include <fmt/format.h>
 #include <string>
 
