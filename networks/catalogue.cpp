@@ -67,13 +67,15 @@ void read_family(const std::string &name, const Entry &entry, Place place, Catal
                 family.sizes.push_back(*size);
             else
                 diagnostics.error("pipe-size", item->place,
-                                  fmt::format("`{}` is not a pipe size", item->scalar),
+                                  item->is_scalar()
+                                      ? fmt::format("`{}` is not a pipe size", item->scalar)
+                                      : "a pipe size is one word",
                                   "write outside diameter x wall in mm, such as `16x2`");
         }
     else if (!fields.has("sizes"))
-        diagnostics.error("missing-key", place,
-                          fmt::format("pipe family `{}` has no `sizes`", name),
-                          "such as `sizes: [16x2, 20x2]`");
+        fields.missing({"sizes"}, "missing-key",
+                       fmt::format("pipe family `{}` has no `sizes`", name),
+                       "such as `sizes: [16x2, 20x2]`");
     fields.finish();
     catalogue.pipes.insert(catalogue.pipes.begin(), std::move(family));
 }
@@ -89,21 +91,20 @@ void read_fitting(const std::string &name, const Entry &entry, Place place, Cata
     const Entry *zeta = fields.child("zeta");
     if (zeta != nullptr && zeta->is_list()) {
         for (const auto &row : zeta->items) {
-            double value = 0.0;
-            std::optional<double> bore;
-            if (row->is_list() && row->items.size() == 2) {
-                bore = read_quantity(*row->items[0], "bore", Dimension::Length, {0.0, 2.0},
-                                     diagnostics);
-                const std::string &text = row->items[1]->scalar;
-                const auto parsed = std::from_chars(text.data(), text.data() + text.size(), value);
-                if (parsed.ec != std::errc{} || value < 0.0 || value > 1e4)
-                    bore.reset();
-            }
-            if (bore)
-                fitting.zeta.push_back({*bore, value});
-            else
+            if (!row->is_list() || row->items.size() != 2) {
                 diagnostics.error("zeta-row", row->place, "a zeta row is `[bore, zeta]`",
                                   "such as `[15 mm, 2.0]`");
+                continue;
+            }
+            const auto bore =
+                read_quantity(*row->items[0], "bore", Dimension::Length, {0.0, 2.0}, diagnostics);
+            const auto value = read_number(*row->items[1], "zeta", {0.0, 1e4}, diagnostics);
+            if (bore && !fitting.zeta.empty() && *bore <= fitting.zeta.back().from_bore_m)
+                diagnostics.error("zeta-row", row->items[0]->place,
+                                  "the bores of zeta rows must rise from row to row",
+                                  "sort the rows by bore and remove repeats");
+            if (bore && value)
+                fitting.zeta.push_back({*bore, *value});
         }
     } else if (zeta != nullptr) {
         fitting.zeta.push_back({0.0, fields.number("zeta", {0.0, 1e4}).value_or(0.0)});
@@ -159,6 +160,21 @@ std::optional<PipeChoice> find_pipe(const Catalogue &catalogue, const Text &name
             family = &candidate;
     }
     if (family == nullptr) {
+        const std::size_t space = name.value.rfind(' ');
+        const std::string near = nearest(name.value.substr(0, space), family_names);
+        if (near == name.value) {
+            diagnostics.error(
+                "unknown-pipe", name.place, fmt::format("`{}` does not say which size", name.value),
+                fmt::format("write it after the family, such as `{} 28` or `{} 16x2`", near, near));
+            return std::nullopt;
+        }
+        if (!near.empty()) {
+            diagnostics.error(
+                "unknown-pipe", name.place, fmt::format("unknown pipe `{}`", name.value),
+                fmt::format("did you mean `{}{}`?", near,
+                            space == std::string::npos ? "" : name.value.substr(space)));
+            return std::nullopt;
+        }
         std::string listed;
         for (const std::string &known : family_names)
             listed += fmt::format("{}`{}`", listed.empty() ? "" : ", ", known);
@@ -212,6 +228,13 @@ void read_catalogue(Fields &fields, Catalogue &catalogue, Diagnostics &diagnosti
         const Entry *group = fields.child(key);
         if (group == nullptr)
             return;
+        constexpr std::size_t most_parts = 500;
+        if (group->pairs.size() > most_parts) {
+            diagnostics.error("too-large", group->place,
+                              fmt::format("`{}` holds more than {} parts", key, most_parts),
+                              "keep those the house uses");
+            return;
+        }
         if (!group->is_map()) {
             diagnostics.error("not-a-map", group->place,
                               fmt::format("`{}` must map names to parts", key),
@@ -231,8 +254,9 @@ void read_catalogue(Fields &fields, Catalogue &catalogue, Diagnostics &diagnosti
         if (const Entry *curve = model.child("curve"))
             circulator.curve = read_curve(*curve, faults);
         else
-            faults.error("missing-key", place, fmt::format("circulator `{}` has no `curve`", name),
-                         "such as `curve: [[0 m3/h, 6 m], [1 m3/h, 5.2 m], [3 m3/h, 1 m]]`");
+            model.missing({"curve"}, "missing-key",
+                          fmt::format("circulator `{}` has no `curve`", name),
+                          "such as `curve: [[0 m3/h, 6 m], [1 m3/h, 5.2 m], [3 m3/h, 1 m]]`");
         model.finish();
         into.circulators.insert(into.circulators.begin(), std::move(circulator));
     });
@@ -250,8 +274,7 @@ std::vector<models::CurvePoint> read_curve(const Entry &entry, Diagnostics &diag
         if (!item->is_list() || item->items.size() != 2) {
             diagnostics.error("curve", item->place, "a point of a pump curve is `[flow, pressure]`",
                               "such as `[1 m3/h, 5.2 m]`");
-            faulty = true;
-            continue;
+            return {}; // the others are likely to be written the same way
         }
         const auto flow =
             read_quantity(*item->items[0], "flow", Dimension::VolumeFlow, {0.0, 10.0}, diagnostics);

@@ -95,16 +95,23 @@ std::string render(const Diagnostic &d, const SourceText &source) {
 }
 
 void Diagnostics::error(std::string code, Place place, std::string message, std::string help) {
-    if (all_.size() >= most_faults)
-        throw TooManyFaults{};
-    all_.push_back({Severity::Error, std::move(code), std::move(message), place, std::move(help)});
+    add({Severity::Error, std::move(code), std::move(message), place, std::move(help)});
 }
 
 void Diagnostics::warning(std::string code, Place place, std::string message, std::string help) {
-    if (all_.size() >= most_faults)
+    add({Severity::Warning, std::move(code), std::move(message), place, std::move(help)});
+}
+
+void Diagnostics::add(Diagnostic fault) {
+    if (all_.size() >= most_faults) {
+        all_.push_back({Severity::Error,
+                        "too-many-faults",
+                        fmt::format("more than {} faults; these are the first", most_faults),
+                        {},
+                        "mend these and run again"});
         throw TooManyFaults{};
-    all_.push_back(
-        {Severity::Warning, std::move(code), std::move(message), place, std::move(help)});
+    }
+    all_.push_back(std::move(fault));
 }
 
 bool Diagnostics::has_errors() const {

@@ -42,6 +42,7 @@ public:
 
     void error(std::string code, Place place, std::string message, std::string help = {});
     void warning(std::string code, Place place, std::string message, std::string help = {});
+    void add(Diagnostic fault);
     bool has_errors() const;
     /// Sorted by line and column, errors and warnings together.
     std::vector<Diagnostic> sorted() const;

@@ -1,9 +1,9 @@
 #include "networks/document.hpp"
 
+#include "networks/syntax.hpp"
 #include "networks/utf8.hpp"
 
 #include <algorithm>
-#include <array>
 #include <fmt/format.h>
 #include <map>
 #include <optional>
@@ -19,35 +19,6 @@ constexpr std::size_t most_entries = 200'000;
 constexpr std::size_t most_depth = 24;
 
 struct Refused {};
-
-// What the parser says when it can go no further, in the words of someone who writes house files.
-struct SyntaxFault {
-    std::string_view parser;
-    std::string_view message;
-    std::string_view help;
-    bool at_bracket = false; ///< the fault is the last opened bracket, not where the parser stopped
-};
-constexpr std::array syntax_faults{
-    SyntaxFault{"end of map flow not found", "this bracket is never closed",
-                "close it with `}`, or put a comma before the next key", true},
-    SyntaxFault{"end of sequence flow not found", "this bracket is never closed",
-                "close it with `]`, or put a comma before the next item", true},
-    SyntaxFault{"illegal block entry", "a list item stands where none can",
-                "give the `- ` of all items of a list the same indentation"},
-    SyntaxFault{"illegal flow end", "this bracket does not close the last one opened",
-                "every `{` needs its `}` and every `[` its `]`"},
-    SyntaxFault{"illegal map value", "a `:` stands where no key can end",
-                "indent the keys of one map equally, put a space after each `:`, and quote a text "
-                "that holds `: `"},
-    SyntaxFault{"end of map not found", "this line fits no map above it",
-                "indent the keys of one map equally"},
-    SyntaxFault{"end of sequence not found", "this line fits no list above it",
-                "give the `- ` of all items of a list the same indentation"},
-    SyntaxFault{"the referenced anchor is not defined", "aliases (`*name`) are not accepted",
-                "write the value out"},
-    SyntaxFault{"illegal EOF in scalar", "the file ends inside quotes",
-                "close them with the same quote that opened them"},
-};
 
 class TreeBuilder final : public YAML::EventHandler {
 public:
@@ -79,91 +50,70 @@ public:
                   const std::string &value) override {
         refuse_anchor(mark, anchor);
         refuse_tag(mark, tag);
-        const int quotes = tag == "!" ? 2 : 0;
-        auto entry = make(Entry::Kind::Scalar, mark, characters(value) + quotes);
+        const bool quoted = tag == "!";
+        const std::size_t at = byte_of_mark(mark);
+        if (quoted && at < text_.size() && (text_[at] == '"' || text_[at] == '\'') &&
+            !quote_closes(text_, at))
+            refuse(mark, "yaml-syntax", "this quote is never closed",
+                   fmt::format("end the text with `{}`", text_[at]));
+        auto entry = make(Entry::Kind::Scalar, mark, characters(value) + (quoted ? 2 : 0));
         entry->scalar = value;
-        entry->quoted = tag == "!";
+        entry->quoted = quoted;
         if (value.empty() && !entry->quoted)
             entry->kind = Entry::Kind::Null;
         add(std::move(entry));
     }
     void OnSequenceStart(const YAML::Mark &mark, const std::string &tag, YAML::anchor_t anchor,
-                         YAML::EmitterStyle::value style) override {
-        open(mark, tag, anchor, Entry::Kind::List, style);
+                         YAML::EmitterStyle::value) override {
+        open(mark, tag, anchor, Entry::Kind::List);
     }
     void OnSequenceEnd() override { open_.pop_back(); }
     void OnMapStart(const YAML::Mark &mark, const std::string &tag, YAML::anchor_t anchor,
-                    YAML::EmitterStyle::value style) override {
-        open(mark, tag, anchor, Entry::Kind::Map, style);
+                    YAML::EmitterStyle::value) override {
+        open(mark, tag, anchor, Entry::Kind::Map);
     }
     void OnMapEnd() override { open_.pop_back(); }
 
     void report(const YAML::Exception &fault) {
-        Place place = place_of(fault.mark);
-        if (const std::optional<Place> tab = tab_in_indentation(fault.mark.line)) {
-            diagnostics_.error("tab", *tab, "a tab stands in the indentation",
-                               "indent with spaces only");
+        diagnostics_.add(syntax_fault(text_, byte_of_mark(fault.mark), fault.msg));
+    }
+    /// What could only be judged at the end of the document.
+    void finish() {
+        if (!odd_key_)
             return;
-        }
-        const auto known =
-            std::find_if(syntax_faults.begin(), syntax_faults.end(),
-                         [&](const SyntaxFault &known) { return known.parser == fault.msg; });
-        if (known == syntax_faults.end()) {
-            diagnostics_.error("yaml-syntax", place, fmt::format("not valid YAML: {}", fault.msg),
-                               "check indentation, colons, quotes and brackets on this line and "
-                               "the one before");
-            return;
-        }
-        const bool in_brackets = !open_.empty() && open_.back().brackets;
-        if (in_brackets && (known->at_bracket || fault.msg == "illegal block entry")) {
-            const bool list = open_.back().entry->is_list();
-            const SyntaxFault &unclosed = syntax_faults[list ? 1 : 0];
-            diagnostics_.error("yaml-syntax", open_.back().entry->place,
-                               std::string(unclosed.message), std::string(unclosed.help));
-            return;
-        }
-        diagnostics_.error("yaml-syntax", place, std::string(known->message),
-                           std::string(known->help));
+        diagnostics_.error("key-not-text", *odd_key_, "a key must be a word or words",
+                           "quote it, or look for a stray `?`, `:` or bracket");
+        throw Refused{};
     }
 
 private:
     struct OpenEntry {
         Entry *entry;
-        bool brackets;                     // written with brackets, not by indentation
         bool key_waits = false;            // a key has been read and its value comes next
         std::map<std::string, int> keys{}; // with their lines
     };
 
-    // The parser counts bytes; people count characters.
+    // The parser counts lines and bytes from 0.
+    std::size_t byte_of_mark(const YAML::Mark &mark) const {
+        const auto line = static_cast<std::size_t>(std::max(mark.line, 0));
+        const auto column = static_cast<std::size_t>(std::max(mark.column, 0));
+        return line < line_starts_.size() ? std::min(line_starts_[line] + column, text_.size())
+                                          : text_.size();
+    }
+
+    // People count characters from 1. Counting goes on from the last place of the same line, so
+    // that one long line costs once.
     Place place_of(const YAML::Mark &mark, int length = 1) {
-        if (mark.line < 0)
-            return {};
-        const auto line = std::min(static_cast<std::size_t>(mark.line), line_starts_.size() - 1);
-        const std::size_t start = line_starts_[line];
-        const std::size_t end =
-            std::min(start + static_cast<std::size_t>(std::max(mark.column, 0)), text_.size());
-        // Counting goes on from the last place of the same line, so that one long line costs once.
+        const std::size_t start =
+            line_starts_[std::min(static_cast<std::size_t>(mark.line), line_starts_.size() - 1)];
+        const std::size_t end = byte_of_mark(mark);
         if (counted_to_ < start || counted_to_ > end) {
             counted_to_ = start;
             counted_ = 0;
         }
         counted_ += characters(text_.substr(counted_to_, end - counted_to_));
         counted_to_ = end;
-        return {static_cast<int>(line) + 1, counted_ + 1, std::max(length, 1)};
-    }
-
-    // A tab among the leading blanks of the line or the one before it.
-    std::optional<Place> tab_in_indentation(int line) const {
-        for (int i = std::max(line - 1, 0); i <= line; ++i) {
-            const auto index = static_cast<std::size_t>(i);
-            if (index >= line_starts_.size())
-                break;
-            const std::string_view rest = text_.substr(line_starts_[index]);
-            const std::size_t first = rest.find_first_not_of(" ");
-            if (first != std::string_view::npos && rest[first] == '\t')
-                return Place{i + 1, static_cast<int>(first) + 1, 1};
-        }
-        return std::nullopt;
+        return {mark.line + 1, counted_ + 1, std::max(length, 1)};
     }
 
     std::unique_ptr<Entry> make(Entry::Kind kind, const YAML::Mark &mark, int length = 1) {
@@ -177,14 +127,14 @@ private:
     }
 
     void open(const YAML::Mark &mark, const std::string &tag, YAML::anchor_t anchor,
-              Entry::Kind kind, YAML::EmitterStyle::value style) {
+              Entry::Kind kind) {
         refuse_anchor(mark, anchor);
         refuse_tag(mark, tag);
         if (open_.size() >= most_depth)
             refuse(mark, "too-deep", fmt::format("nested more than {} levels deep", most_depth),
                    "no part of a house needs this; look for a stray bracket");
         Entry *opened = add(make(kind, mark));
-        open_.push_back({opened, style == YAML::EmitterStyle::Flow});
+        open_.push_back({opened});
     }
 
     Entry *add(std::unique_ptr<Entry> entry) {
@@ -207,9 +157,13 @@ private:
             return raw;
         }
         if (raw->kind != Entry::Kind::Scalar) {
-            diagnostics_.error("key-not-text", raw->place, "a key must be a word or words",
-                               "quote it, or look for a stray `:` or bracket");
-            throw Refused{};
+            // Not refused yet: the parser also takes a bracket that is never closed for a key.
+            if (!odd_key_)
+                odd_key_ = raw->place;
+            odd_keys_.push_back(std::move(entry));
+            parent.entry->pairs.push_back({"", raw->place, nullptr});
+            parent.key_waits = true;
+            return raw;
         }
         const auto [first, fresh] = parent.keys.try_emplace(raw->scalar, raw->place.line);
         if (!fresh)
@@ -242,6 +196,8 @@ private:
     int counted_ = 0;            // characters from the line's start to there
     Diagnostics &diagnostics_;
     std::unique_ptr<Entry> root_;
+    std::optional<Place> odd_key_; // the first key that is no word
+    std::vector<std::unique_ptr<Entry>> odd_keys_;
     std::vector<OpenEntry> open_;
     std::size_t count_ = 0;
 };
@@ -269,13 +225,8 @@ std::unique_ptr<Entry> parse_document(const std::string &text, Diagnostics &diag
     }
     const std::string_view body = without_byte_order_mark(text);
     if (const std::size_t bad = first_invalid_utf8(body); bad != std::string_view::npos) {
-        const std::string_view before = body.substr(0, bad);
-        const std::size_t newline = before.rfind('\n');
-        const std::size_t start = newline == std::string_view::npos ? 0 : newline + 1;
-        const auto line = std::count(before.begin(), before.end(), '\n');
-        diagnostics.error("not-text",
-                          {static_cast<int>(line) + 1, characters(before.substr(start)) + 1, 1},
-                          "this byte is not UTF-8 text", "save the file as plain UTF-8 text");
+        diagnostics.error("not-text", place_at(body, bad), "this byte is not UTF-8 text",
+                          "save the file as plain UTF-8 text");
         return nullptr;
     }
     TreeBuilder builder(body, diagnostics);
@@ -288,6 +239,7 @@ std::unique_ptr<Entry> parse_document(const std::string &text, Diagnostics &diag
             return nullptr;
         }
         parser.HandleNextDocument(builder); // refused if there is one
+        builder.finish();
     } catch (const Refused &) {
         return nullptr;
     } catch (const YAML::Exception &fault) {

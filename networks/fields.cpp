@@ -4,6 +4,7 @@
 #include <charconv>
 #include <cmath>
 #include <fmt/format.h>
+#include <limits>
 
 namespace headroom::networks {
 namespace {
@@ -114,27 +115,34 @@ std::optional<double> Fields::quantity(std::string_view key, Dimension dimension
     return read_quantity(*entry, key, dimension, range, diagnostics_);
 }
 
+std::optional<double> read_number(const Entry &entry, std::string_view what, Range range,
+                                  Diagnostics &diagnostics) {
+    double value = 0.0;
+    const std::string &text = entry.scalar;
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    if (!entry.is_scalar() || error != std::errc{} || end != text.data() + text.size() ||
+        !std::isfinite(value)) {
+        diagnostics.error("not-a-number", entry.place,
+                          fmt::format("`{}` must be a plain number, but is {}", what,
+                                      entry.is_scalar() ? fmt::format("`{}`", text)
+                                                        : std::string(kind_name(entry))),
+                          "write digits alone, such as `2`; this value has no unit");
+        return std::nullopt;
+    }
+    if (value < range.least || value > range.most) {
+        diagnostics.error(
+            "out-of-range", entry.place, fmt::format("`{}` of {} is out of range", what, text),
+            fmt::format("it must lie between {:.7g} and {:.7g}", range.least, range.most));
+        return std::nullopt;
+    }
+    return value;
+}
+
 std::optional<double> Fields::number(std::string_view key, Range range) {
     const Entry *entry = child(key);
     if (entry == nullptr)
         return std::nullopt;
-    double value = 0.0;
-    const std::string &text = entry->scalar;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (!entry->is_scalar() || error != std::errc{} || end != text.data() + text.size() ||
-        !std::isfinite(value)) {
-        diagnostics_.error("not-a-number", entry->place,
-                           fmt::format("`{}` must be a plain number", key),
-                           "this value has no unit");
-        return std::nullopt;
-    }
-    if (value < range.least || value > range.most) {
-        diagnostics_.error(
-            "out-of-range", entry->place, fmt::format("`{}` of {} is out of range", key, text),
-            fmt::format("it must lie between {:g} and {:g}", range.least, range.most));
-        return std::nullopt;
-    }
-    return value;
+    return read_number(*entry, key, range, diagnostics_);
 }
 
 std::optional<int> Fields::count(std::string_view key, int least, int most) {
@@ -195,21 +203,34 @@ std::optional<int> Fields::choice(std::string_view key, const std::vector<std::s
 
 double Fields::required_quantity(std::string_view key, Dimension dimension, Range range,
                                  std::string_view help) {
-    const bool present = has(key);
-    const std::optional<double> value = quantity(key, dimension, range);
-    if (!present && usable())
-        diagnostics_.error("missing-key", where_, fmt::format("{} has no `{}`", what_, key),
-                           std::string(help));
-    return value.value_or(range.least > 0.0 ? range.least : 0.0);
+    if (!has(key))
+        missing({std::string(key)}, "missing-key", fmt::format("{} has no `{}`", what_, key),
+                std::string(help));
+    return quantity(key, dimension, range).value_or(std::numeric_limits<double>::quiet_NaN());
 }
 
 Text Fields::required_text(std::string_view key, std::string_view help) {
-    const bool present = has(key);
-    std::optional<Text> value = text(key);
-    if (!present && usable())
-        diagnostics_.error("missing-key", where_, fmt::format("{} has no `{}`", what_, key),
-                           std::string(help));
-    return value ? *value : Text{"", where_};
+    if (!has(key))
+        missing({std::string(key)}, "missing-key", fmt::format("{} has no `{}`", what_, key),
+                std::string(help));
+    return text(key).value_or(Text{"", where_});
+}
+
+std::optional<int> Fields::required_choice(std::string_view key,
+                                           const std::vector<std::string> &choices,
+                                           std::string_view help) {
+    if (!has(key))
+        missing({std::string(key)}, "missing-key", fmt::format("{} has no `{}`", what_, key),
+                std::string(help));
+    return choice(key, choices);
+}
+
+void Fields::missing(std::vector<std::string> keys, std::string code, std::string message,
+                     std::string help) {
+    if (usable())
+        missing_.push_back(
+            {std::move(keys),
+             {Severity::Error, std::move(code), std::move(message), where_, std::move(help)}});
 }
 
 bool Fields::exactly_one(const std::vector<std::string> &keys, std::string_view help) {
@@ -221,9 +242,8 @@ bool Fields::exactly_one(const std::vector<std::string> &keys, std::string_view 
     if (!usable() || present == 1)
         return present == 1;
     if (present == 0)
-        diagnostics_.error("missing-key", where_,
-                           fmt::format("{} needs one of {}", what_, quoted_list(keys)),
-                           std::string(help));
+        missing(keys, "missing-key", fmt::format("{} needs one of {}", what_, quoted_list(keys)),
+                std::string(help));
     else
         diagnostics_.error("one-too-many", second,
                            fmt::format("{} takes only one of {}", what_, quoted_list(keys)),
@@ -231,20 +251,30 @@ bool Fields::exactly_one(const std::vector<std::string> &keys, std::string_view 
     return false;
 }
 
-void Fields::finish() {
+bool Fields::finish() {
     if (entry_ == nullptr)
-        return;
+        return true;
     std::sort(known_.begin(), known_.end());
     known_.erase(std::unique(known_.begin(), known_.end()), known_.end());
+    bool clear = true;
     for (const Pair &pair : entry_->pairs) {
         if (std::binary_search(known_.begin(), known_.end(), pair.key))
             continue;
         const std::string near = nearest(pair.key, known_);
+        clear = clear && near.empty();
         diagnostics_.error("unknown-key", pair.key_place,
                            fmt::format("{} has no key `{}`", what_, pair.key),
                            near.empty() ? fmt::format("known keys: {}", quoted_list(known_))
                                         : fmt::format("did you mean `{}`?", near));
+        std::erase_if(missing_, [&](const Missing &m) {
+            return std::find(m.keys.begin(), m.keys.end(), near) != m.keys.end();
+        });
     }
+    for (Missing &m : missing_)
+        diagnostics_.error(std::move(m.fault.code), m.fault.place, std::move(m.fault.message),
+                           std::move(m.fault.help));
+    missing_.clear();
+    return clear;
 }
 
 const std::vector<std::unique_ptr<Entry>> *read_list(Fields &fields, std::string_view key,

@@ -47,13 +47,23 @@ public:
     /// One of `choices`, by position.
     std::optional<int> choice(std::string_view key, const std::vector<std::string> &choices);
 
+    /// Not-a-number where the value is missing or faulty, so that no rule that compares it reports
+    /// the same cause again.
     double required_quantity(std::string_view key, Dimension dimension, Range range,
                              std::string_view help);
     Text required_text(std::string_view key, std::string_view help);
+    std::optional<int> required_choice(std::string_view key,
+                                       const std::vector<std::string> &choices,
+                                       std::string_view help);
     /// Exactly one of the keys must be present; reports and returns false otherwise.
     bool exactly_one(const std::vector<std::string> &keys, std::string_view help);
 
-    void finish();
+    /// A fault to report at finish(), unless a misspelt key turns out to stand for one of `keys`.
+    void missing(std::vector<std::string> keys, std::string code, std::string message,
+                 std::string help);
+
+    /// Reports the keys nobody asked for; false if one of them looks like a known key.
+    bool finish();
 
 private:
     const Entry *entry_ = nullptr;
@@ -61,11 +71,20 @@ private:
     std::string what_;
     Diagnostics &diagnostics_;
     std::vector<std::string> known_;
+    struct Missing {
+        std::vector<std::string> keys;
+        Diagnostic fault;
+    };
+    std::vector<Missing> missing_;
 };
 
 /// A quantity given as a list item or map value; the fault is reported against `what`.
 std::optional<double> read_quantity(const Entry &entry, std::string_view what, Dimension dimension,
                                     Range range, Diagnostics &diagnostics);
+
+/// A plain number likewise.
+std::optional<double> read_number(const Entry &entry, std::string_view what, Range range,
+                                  Diagnostics &diagnostics);
 
 /// The list under `key`, or nothing with a fault if it is something else.
 const std::vector<std::unique_ptr<Entry>> *read_list(Fields &fields, std::string_view key,

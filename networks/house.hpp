@@ -35,6 +35,7 @@ struct Pump {
     double speed = 1.0;      ///< relative to the curve
     double setting_pa = 0.0; ///< of the pressure modes
     double flow_m3_s = 0.0;  ///< of constant flow
+    std::optional<double> least_speed; ///< the lowest it can be set to
     Place place;
 };
 
@@ -105,7 +106,9 @@ struct Run {
     std::vector<Part> parts;
     std::optional<Mixer> mixer;
     std::optional<Pump> pump;
-    Place place;
+    Place place; ///< of its name
+    Place from_place;
+    Place to_place;
 };
 
 /// A vessel, a pair of close tees or a buffer that joins flow and return between two circuits.
@@ -152,7 +155,9 @@ struct Emitter {
     std::optional<double> flow_limit_c; ///< highest water temperature a floor takes
     std::string zone;
     Balancing balancing;
-    Place place;
+    Place place; ///< of its name, if it has one
+    Place from_place;
+    Place to_place;
 };
 
 struct Manifold {
@@ -169,6 +174,7 @@ struct Bypass {
     double kv_m3_h = 0.0;
     std::optional<double> opens_pa; ///< absent: an open pipe or valve, always passing
     Place place;
+    Place at_place;
 };
 
 struct HotWater {
@@ -179,6 +185,7 @@ struct HotWater {
     double drop_k = 5.0;
     bool after_run_to_floors = false; ///< hot water left in the source goes to the heating side
     Place place;
+    Place from_place;
 };
 
 /// A tee whose losses follow the split (three runs meet).
@@ -188,6 +195,7 @@ struct Tee {
     double branch_bore_m = 0.0;
     std::string combined, through, branch; ///< run or emitter names
     Place place;
+    Place at_place, combined_place, through_place, branch_place;
 };
 
 struct HeldPressure {
@@ -210,6 +218,7 @@ struct FixedFlow {
 struct Fill {
     std::string at;
     double pressure_pa = 0.0; ///< gauge
+    Place place;
 };
 
 struct Room {

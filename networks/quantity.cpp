@@ -2,10 +2,13 @@
 
 #include "models/units.hpp"
 
+#include <algorithm>
 #include <array>
+#include <cctype>
 #include <charconv>
 #include <cmath>
 #include <fmt/format.h>
+#include <vector>
 
 namespace headroom::networks {
 namespace {
@@ -63,11 +66,15 @@ std::string_view trimmed(std::string_view text) {
     return text;
 }
 
+// "`m`, `mm` or `cm`"
 std::string units_of(Dimension dimension) {
-    std::string out;
+    std::vector<std::string_view> of;
     for (const Unit &unit : units)
         if (unit.dimension == dimension)
-            out += fmt::format("{}`{}`", out.empty() ? "" : ", ", unit.text);
+            of.push_back(unit.text);
+    std::string out;
+    for (std::size_t i = 0; i < of.size(); ++i)
+        out += fmt::format("{}`{}`", i == 0 ? "" : i + 1 < of.size() ? ", " : " or ", of[i]);
     return out;
 }
 
@@ -75,6 +82,24 @@ std::string_view usual_unit(Dimension dimension) {
     for (const Unit &unit : units)
         if (unit.dimension == dimension)
             return unit.text;
+    return {};
+}
+
+// The unit as it is written here: "m³/h", "°C" and "KPA" are understood, but not read.
+std::string_view usual_spelling(std::string_view unit, Dimension dimension) {
+    std::string plain(unit);
+    for (const auto &[sign, letters] :
+         {std::pair("²", "2"), std::pair("³", "3"), std::pair("°", "deg"), std::pair("·", " ")})
+        if (const std::size_t at = plain.find(sign); at != std::string::npos)
+            plain.replace(at, std::string_view(sign).size(), letters);
+    const auto same = [](char a, char b) {
+        return std::tolower(static_cast<unsigned char>(a)) ==
+               std::tolower(static_cast<unsigned char>(b));
+    };
+    for (const Unit &known : units)
+        if (known.dimension == dimension &&
+            std::equal(plain.begin(), plain.end(), known.text.begin(), known.text.end(), same))
+            return known.text;
     return {};
 }
 
@@ -124,7 +149,7 @@ std::variant<double, QuantityFault> parse_quantity(std::string_view text, Dimens
     using Kind = QuantityFault::Kind;
     text = trimmed(text);
     std::string_view number = text;
-    if (!number.empty() && number.front() == '+')
+    if (number.starts_with('+') && !number.starts_with("+-"))
         number.remove_prefix(1);
     double value = 0.0;
     const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), value);
@@ -143,8 +168,8 @@ std::variant<double, QuantityFault> parse_quantity(std::string_view text, Dimens
                              "give a finite value"};
     if (unit.empty())
         return QuantityFault{Kind::NoUnit, fmt::format("`{}` has no unit", text),
-                             fmt::format("write `{} {}` (this is {}; units: {})", text,
-                                         usual_unit(dimension), dimension_name(dimension),
+                             fmt::format("add its unit, such as `{} {}`; this is {}, so use {}",
+                                         text, usual_unit(dimension), dimension_name(dimension),
                                          units_of(dimension))};
     for (const Unit &known : units)
         if (known.dimension == dimension && known.text == unit) {
@@ -161,19 +186,25 @@ std::variant<double, QuantityFault> parse_quantity(std::string_view text, Dimens
                                  fmt::format("`{}` is {}, but {} is wanted here", text,
                                              dimension_name(known.dimension),
                                              dimension_name(dimension)),
-                                 fmt::format("use one of {}", units_of(dimension))};
-    return QuantityFault{
-        Kind::UnknownUnit, fmt::format("unknown unit `{}`", unit),
-        fmt::format("this is {}; use one of {}", dimension_name(dimension), units_of(dimension))};
+                                 fmt::format("use {}", units_of(dimension))};
+    if (unit.front() == ',' || (unit.front() >= '0' && unit.front() <= '9'))
+        return QuantityFault{Kind::NotANumber,
+                             fmt::format("`{}` is not a number with a unit", text),
+                             "write a decimal point, and neither comma nor space inside a number"};
+    const std::string_view usual = usual_spelling(unit, dimension);
+    return QuantityFault{Kind::UnknownUnit, fmt::format("unknown unit `{}`", unit),
+                         usual.empty() ? fmt::format("this is {}; use {}",
+                                                     dimension_name(dimension), units_of(dimension))
+                                       : fmt::format("write `{}`", usual)};
 }
 
 std::string written(double value, Dimension dimension) {
     if (dimension == Length && std::abs(value) < 0.1 && value != 0.0)
-        return fmt::format("{:.6g} mm", value * 1e3);
+        return fmt::format("{:.7g} mm", value * 1e3);
     for (const Unit &unit : units)
         if (unit.dimension == dimension)
-            return fmt::format("{:.6g} {}", value / unit.factor, unit.text);
-    return fmt::format("{:.6g}", value);
+            return fmt::format("{:.7g} {}", value / unit.factor, unit.text);
+    return fmt::format("{:.7g}", value);
 }
 
 } // namespace headroom::networks

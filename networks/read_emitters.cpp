@@ -2,12 +2,15 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <limits>
 
 namespace headroom::networks {
 namespace {
 
 // Marks a heat that is still to come from the room's loss.
 constexpr double from_room = -1.0;
+// Marks a drop that neither the emitter nor its manifold nor the source gives.
+constexpr double no_drop = 0.0;
 
 const Room *find_room(const House &house, std::string_view name) {
     for (const Room &room : house.rooms)
@@ -26,7 +29,7 @@ void read_duty(Fields &fields, Emitter &emitter, std::optional<double> drop, Rea
         emitter.room = room->value;
         if (const Room *known = find_room(reading.house, room->value)) {
             emitter.indoor_c = known->indoor_c;
-        } else {
+        } else if (reading.rooms_known) {
             std::vector<std::string> names;
             for (const Room &r : reading.house.rooms)
                 names.push_back(r.name);
@@ -35,23 +38,25 @@ void read_duty(Fields &fields, Emitter &emitter, std::optional<double> drop, Rea
                                       fmt::format("there is no room `{}`", room->value),
                                       near.empty() ? "list it under `rooms:` with its `loss:`"
                                                    : fmt::format("did you mean `{}`?", near));
+            // A house without rooms has one fault, not one a loop.
+            reading.rooms_known = !names.empty();
         }
     }
-    const bool stated = fields.has("heat");
-    emitter.heat_w = fields.quantity("heat", Dimension::Power, {1.0, 1e6}).value_or(from_room);
-    if (!stated && !fields.has("room"))
-        reading.diagnostics.error(
-            "no-heat", fields.place(),
+    const auto heat = fields.quantity("heat", Dimension::Power, {1.0, 1e6});
+    emitter.heat_w = !fields.has("heat") ? from_room
+                     : heat              ? *heat
+                                         : std::numeric_limits<double>::quiet_NaN();
+    if (!fields.has("heat") && !fields.has("room"))
+        fields.missing(
+            {"heat", "room"}, "no-heat",
             fmt::format("{} has neither a `heat` to carry nor a `room` whose loss it covers",
                         fields.what()),
             "a flow can only be sized from a heat: survey the room (its fabric, or W/m2 from a "
             "heat-loss calculation) and give `room:` or `heat: 620 W`");
     const auto own = fields.quantity("drop", Dimension::TemperatureStep, limits::drop);
-    if (!own && !drop && !fields.has("drop") && fields.usable())
-        reading.diagnostics.error("no-drop", fields.place(),
-                                  fmt::format("{} has no temperature `drop`", fields.what()),
-                                  "such as `drop: 5 K` here, on its manifold, or on the source");
-    emitter.drop_k = own ? *own : drop ? *drop : 5.0;
+    emitter.drop_k = own                  ? *own
+                     : fields.has("drop") ? std::numeric_limits<double>::quiet_NaN()
+                                          : drop.value_or(no_drop);
 }
 
 void read_loop(const Entry &entry, Manifold &manifold, std::optional<double> drop,
@@ -66,6 +71,7 @@ void read_loop(const Entry &entry, Manifold &manifold, std::optional<double> dro
     read_duty(fields, loop, drop, reading);
     if (const auto name = fields.text("loop")) {
         loop.name = name->value;
+        loop.place = name->place;
     } else {
         // Numbered after its room, in the order of the file.
         const auto same = std::count_if(
@@ -79,8 +85,8 @@ void read_loop(const Entry &entry, Manifold &manifold, std::optional<double> dro
                                              "the loop from port to port, tails included, such as "
                                              "`length: 92 m`");
     const double tails = fields.quantity("tails", Dimension::Length, {0.0, 200.0}).value_or(0.0);
-    if (fields.has("tails") && fields.has("length") && tails > loop.length_m)
-        reading.diagnostics.error("tails-too-long", fields.key_place("tails"),
+    if (tails > loop.length_m)
+        reading.diagnostics.error("tails-too-long", fields.child("tails")->place,
                                   "the tails are longer than the whole loop",
                                   "`length` is port to port and includes the tails");
     fields.quantity("spacing", Dimension::Length, {0.03, 1.0});
@@ -89,8 +95,9 @@ void read_loop(const Entry &entry, Manifold &manifold, std::optional<double> dro
     const double bend = loop.bend_diameter_m.value_or(reading.house.habits[Habit::BendDiameter]);
     if (loop.pipe.bore_m > 0.2 * bend)
         reading.diagnostics.error(
-            "bend-too-tight", fields.place(),
-            fmt::format("loop `{}` bends more tightly than five bores", loop.name),
+            "bend-too-tight", fields.child(loop.bend_diameter_m ? "bends" : "pipe")->place,
+            fmt::format("loop `{}` bends on {}, more tightly than five bores of its pipe",
+                        loop.name, written(bend, Dimension::Length)),
             "give the bends' centre-line diameter, such as `bends: 300 mm`");
     loop.existing = fields.yes_no("existing").value_or(false);
     const auto own_kv = fields.quantity("valve_kv", Dimension::FlowFactor, limits::kv);
@@ -111,25 +118,35 @@ void read_loop(const Entry &entry, Manifold &manifold, std::optional<double> dro
 
 void read_radiator(const Entry &entry, Reading &reading) {
     Fields fields(&entry, entry.place, "radiator", reading.diagnostics);
-    if (!fields.usable())
+    if (!fields.usable()) {
+        reading.places_known = false;
         return;
+    }
     Emitter radiator;
     radiator.kind = Emitter::Kind::Radiator;
-    radiator.place = entry.place;
-    radiator.name =
-        fields.required_text("radiator", "give it a name, such as `radiator: landing`").value;
-    radiator.from = fields
-                        .required_text("from", "the place it is fed from, such as `from: "
-                                               "upstairs tee`")
-                        .value;
-    if (const auto to = fields.text("to"))
+    const Text name =
+        fields.required_text("radiator", "give it a name, such as `radiator: landing`");
+    radiator.name = name.value;
+    radiator.place = name.place;
+    const Text from =
+        fields.required_text("from", "the place it is fed from, such as `from: upstairs tee`");
+    radiator.from = from.value;
+    radiator.from_place = from.place;
+    if (const auto to = fields.text("to")) {
         radiator.to = to->value;
+        radiator.to_place = to->place;
+    }
+    if (radiator.from.empty() || (fields.has("to") && radiator.to.empty()))
+        reading.places_known = false;
     read_duty(fields, radiator, source_drop(reading.house), reading);
     if (fields.has("pipe")) {
         radiator.pipe = read_pipe(fields, reading);
         radiator.length_m = fields.required_quantity(
             "length", Dimension::Length, {0.0, 200.0},
             "the length of one tail; flow and return are doubled, such as `length: 4 m`");
+    } else if (fields.has("length")) {
+        fields.missing({"pipe"}, "missing-key", "radiator has a `length` of tails but no `pipe`",
+                       "such as `pipe: copper 15`, or remove `length`");
     }
     radiator.existing = fields.yes_no("existing").value_or(false);
     radiator.valve_kv_m3_h = fields.quantity("valve_kv", Dimension::FlowFactor, limits::kv);
@@ -151,8 +168,10 @@ void read_radiator(const Entry &entry, Reading &reading) {
 
 void read_manifolds(const Entry &entry, Reading &reading) {
     Fields all(&entry, entry.place, "manifolds", reading.diagnostics);
-    if (!all.usable())
+    if (!all.usable()) {
+        reading.places_known = false;
         return;
+    }
     for (const Pair &pair : entry.pairs) {
         Fields fields(pair.value.get(), pair.key_place, fmt::format("manifold `{}`", pair.key),
                       reading.diagnostics);
@@ -162,7 +181,9 @@ void read_manifolds(const Entry &entry, Reading &reading) {
         if (const auto level = read_level(fields, "level", reading))
             reading.house.levels[pair.key] = *level;
         const auto own_drop = fields.quantity("drop", Dimension::TemperatureStep, limits::drop);
-        const auto drop = own_drop ? own_drop : source_drop(reading.house);
+        auto drop = own_drop ? own_drop : source_drop(reading.house);
+        if (fields.has("drop") && !own_drop)
+            drop = std::numeric_limits<double>::quiet_NaN();
         const auto limit = fields.quantity("flow_limit", Dimension::Temperature, {20.0, 80.0});
         const auto valve_kv = fields.quantity("valve_kv", Dimension::FlowFactor, limits::kv);
         if (const Entry *bar = fields.child("bar")) {
@@ -177,10 +198,10 @@ void read_manifolds(const Entry &entry, Reading &reading) {
         if (loops != nullptr)
             for (const auto &loop : *loops)
                 read_loop(*loop, manifold, drop, limit, valve_kv, reading);
-        if (fields.usable() && (!fields.has("loops") || (loops != nullptr && loops->empty())))
-            reading.diagnostics.error("no-loops", pair.key_place,
-                                      fmt::format("manifold `{}` has no loops", pair.key),
-                                      "list them under `loops:`");
+        if (!fields.has("loops") || (loops != nullptr && loops->empty()))
+            fields.missing({"loops"}, "no-loops",
+                           fmt::format("manifold `{}` has no loops", pair.key),
+                           "list them under `loops:`");
         fields.finish();
         reading.house.manifolds.push_back(std::move(manifold));
     }
@@ -190,6 +211,31 @@ void read_radiators(Fields &root, Reading &reading) {
     if (const auto *items = read_list(root, "radiators", reading.diagnostics))
         for (const auto &item : *items)
             read_radiator(*item, reading);
+    else if (root.has("radiators"))
+        reading.places_known = false;
+}
+
+void check_drops(Reading &reading) {
+    if (!reading.source_known)
+        return;
+    const House &house = reading.house;
+    const auto lacks = [](const Emitter &emitter) { return emitter.drop_k == no_drop; };
+    const auto first = std::find_if(house.emitters.begin(), house.emitters.end(), lacks);
+    if (first == house.emitters.end())
+        return;
+    const auto count = std::count_if(house.emitters.begin(), house.emitters.end(), lacks);
+    const std::string whose = count == 1 ? fmt::format("`{}` has", first->name)
+                                         : fmt::format("{} loops and radiators have", count);
+    if (house.source)
+        reading.diagnostics.error("no-drop", house.source->place,
+                                  fmt::format("the source gives no temperature `drop`, and {} none "
+                                              "of their own",
+                                              whose),
+                                  "such as `drop: 5 K` on the source, a manifold, or each of them");
+    else
+        reading.diagnostics.error("no-drop", first->place,
+                                  fmt::format("{} no temperature `drop`", whose),
+                                  "such as `drop: 5 K` on a manifold or on each of them");
 }
 
 void share_room_losses(Reading &reading) {
@@ -201,7 +247,7 @@ void share_room_losses(Reading &reading) {
         for (Emitter &emitter : house.emitters) {
             if (emitter.room != room.name)
                 continue;
-            if (emitter.heat_w > 0.0) {
+            if (emitter.heat_w != from_room) {
                 rest -= emitter.heat_w;
             } else {
                 unstated.push_back(&emitter);
@@ -210,15 +256,17 @@ void share_room_losses(Reading &reading) {
         }
         if (unstated.empty())
             continue;
-        const bool loops_only =
-            std::all_of(unstated.begin(), unstated.end(), [](const Emitter *emitter) {
-                return emitter->kind == Emitter::Kind::FloorLoop;
+        const auto radiator =
+            std::find_if(unstated.begin(), unstated.end(), [](const Emitter *emitter) {
+                return emitter->kind == Emitter::Kind::Radiator;
             });
+        const bool loops_only = radiator == unstated.end();
         if (unstated.size() > 1 && !loops_only) {
             reading.diagnostics.error(
-                "heat-not-shared", unstated[1]->place,
-                fmt::format("room `{}` has several emitters and not all say what `heat` they carry",
-                            room.name),
+                "heat-not-shared", (*radiator)->place,
+                fmt::format("room `{}` has several emitters, and `{}` does not say what `heat` it "
+                            "carries",
+                            room.name, (*radiator)->name),
                 "only floor loops share a room's loss, by length; give each radiator its `heat:`");
             continue;
         }

@@ -7,10 +7,8 @@ namespace headroom::networks {
 PipeChoice read_pipe(Fields &fields, Reading &reading) {
     const Entry *entry = fields.child("pipe");
     if (entry == nullptr) {
-        if (fields.usable())
-            reading.diagnostics.error("missing-key", fields.place(),
-                                      fmt::format("{} has no `pipe`", fields.what()),
-                                      "such as `pipe: copper 28` or `pipe: pex 16x2`");
+        fields.missing({"pipe"}, "missing-key", fmt::format("{} has no `pipe`", fields.what()),
+                       "such as `pipe: copper 28` or `pipe: pex 16x2`");
         return {};
     }
     if (entry->is_scalar())
@@ -26,10 +24,10 @@ PipeChoice read_pipe(Fields &fields, Reading &reading) {
     const auto roughness = pipe.quantity("roughness", Dimension::Length, {0.0, 0.05});
     if (factor) {
         choice.constant_friction_factor = *factor;
-    } else if (!pipe.has("roughness") && pipe.usable()) {
-        reading.diagnostics.error("missing-key", entry->place, "pipe has no `roughness`",
-                                  "such as `roughness: 0.007 mm` for plastic; or a stated "
-                                  "`friction_factor: 0.02`");
+    } else if (!pipe.has("roughness") && !pipe.has("friction_factor")) {
+        pipe.missing({"roughness", "friction_factor"}, "missing-key", "pipe has no `roughness`",
+                     "such as `roughness: 0.007 mm` for plastic; or a stated `friction_factor: "
+                     "0.02`");
     }
     choice.roughness_m = roughness.value_or(0.0);
     if (choice.roughness_m > 0.05 * choice.bore_m && pipe.usable())
@@ -42,7 +40,7 @@ PipeChoice read_pipe(Fields &fields, Reading &reading) {
     return choice;
 }
 
-Resistance read_resistance(Fields &fields, Reading &reading, bool must) {
+Resistance read_resistance(Fields &fields, bool must) {
     Resistance resistance;
     resistance.kv_m3_h = fields.quantity("kv", Dimension::FlowFactor, limits::kv);
     resistance.zeta = fields.number("zeta", {0.0, 1e6});
@@ -55,11 +53,10 @@ Resistance read_resistance(Fields &fields, Reading &reading, bool must) {
         fields.exactly_one(
             {"kv", "loss", "zeta"},
             "give `kv: 5 m3/h`, `zeta: 2`, or `loss: 12 kPa` with `at_flow: 1 m3/h`");
-    if (fields.has("loss") != fields.has("at_flow") && fields.usable())
-        reading.diagnostics.error(
-            "missing-key", fields.place(),
-            fmt::format("{}: `loss` and `at_flow` go together", fields.what()),
-            "such as `loss: 12 kPa` with `at_flow: 1 m3/h`");
+    if (fields.has("loss") != fields.has("at_flow"))
+        fields.missing({"loss", "at_flow"}, "missing-key",
+                       fmt::format("{} needs `loss` and `at_flow` together", fields.what()),
+                       "such as `loss: 12 kPa` with `at_flow: 1 m3/h`");
     return resistance;
 }
 
@@ -80,10 +77,11 @@ Pump read_pump(Fields &fields, Reading &reading) {
             std::string listed;
             for (const std::string &name : names)
                 listed += fmt::format("{}`{}`", listed.empty() ? "" : ", ", name);
-            diagnostics.error("unknown-circulator", model->place,
-                              fmt::format("unknown circulator `{}`", model->value),
-                              near.empty() ? fmt::format("known: {}; or give its `curve:`", listed)
-                                           : fmt::format("did you mean `{}`?", near));
+            diagnostics.error(
+                "unknown-circulator", model->place,
+                fmt::format("unknown circulator `{}`", model->value),
+                fmt::format("{}known: {}; or give its `curve:`",
+                            near.empty() ? "" : fmt::format("did you mean `{}`? ", near), listed));
         }
     }
     if (const Entry *curve = fields.child("curve"))
@@ -93,29 +91,32 @@ Pump read_pump(Fields &fields, Reading &reading) {
 
     static const std::vector<std::string> modes{
         "fixed_speed", "constant_pressure", "proportional_pressure", "constant_flow", "stopped"};
-    if (const auto mode = fields.choice("mode", modes))
+    const auto mode = fields.choice("mode", modes);
+    const bool mode_known = mode || !fields.has("mode");
+    if (mode)
         pump.mode = static_cast<PumpMode>(*mode);
     pump.speed = fields.quantity("speed", Dimension::Ratio, {0.05, 1.5}).value_or(1.0);
+    pump.least_speed = fields.quantity("least_speed", Dimension::Ratio, {0.01, 1.0});
     const auto setting = fields.quantity("setting", Dimension::Pressure, {0.0, 1e7});
     const auto flow = fields.quantity("flow", Dimension::VolumeFlow, limits::flow);
     const bool pressure_mode =
         pump.mode == PumpMode::ConstantPressure || pump.mode == PumpMode::ProportionalPressure;
     if (pressure_mode && !fields.has("setting"))
-        diagnostics.error("missing-key", fields.place(),
-                          fmt::format("{} runs at {} but has no `setting`", fields.what(),
-                                      pump.mode == PumpMode::ConstantPressure
-                                          ? "constant pressure"
-                                          : "proportional pressure"),
-                          "such as `setting: 3 m`");
-    if (!pressure_mode && fields.has("setting"))
+        fields.missing({"setting"}, "missing-key",
+                       fmt::format("{} runs at {} but has no `setting`", fields.what(),
+                                   pump.mode == PumpMode::ConstantPressure
+                                       ? "constant pressure"
+                                       : "proportional pressure"),
+                       "such as `setting: 3 m`");
+    if (mode_known && !pressure_mode && fields.has("setting"))
         diagnostics.error("not-used", fields.key_place("setting"),
                           "`setting` belongs to the pressure modes only",
                           "set `mode: constant_pressure` or remove it");
     if (pump.mode == PumpMode::ConstantFlow && !fields.has("flow"))
-        diagnostics.error("missing-key", fields.place(),
-                          fmt::format("{} runs at constant flow but has no `flow`", fields.what()),
-                          "such as `flow: 0.9 m3/h`");
-    if (pump.mode != PumpMode::ConstantFlow && fields.has("flow"))
+        fields.missing({"flow"}, "missing-key",
+                       fmt::format("{} runs at constant flow but has no `flow`", fields.what()),
+                       "such as `flow: 0.9 m3/h`");
+    if (mode_known && pump.mode != PumpMode::ConstantFlow && fields.has("flow"))
         diagnostics.error("not-used", fields.key_place("flow"),
                           "`flow` belongs to `mode: constant_flow` only",
                           "set `mode: constant_flow` or remove it");

@@ -10,6 +10,12 @@ namespace headroom::networks {
 struct Reading {
     House &house;
     Diagnostics &diagnostics;
+    /// False once a section could not be read: what refers to it is then not judged, as one cause
+    /// gives one message.
+    bool rooms_known = true;
+    bool source_known = true;
+    bool places_known = true;
+    std::vector<Text> junction_levels{}; ///< names under `junctions:`
 };
 
 namespace limits {
@@ -29,7 +35,7 @@ inline constexpr Range level{-100.0, 1000.0};
 PipeChoice read_pipe(Fields &fields, Reading &reading);
 
 /// Kv, zeta, or `loss` with `at`, of the map in `fields`; `must` demands one of them.
-Resistance read_resistance(Fields &fields, Reading &reading, bool must);
+Resistance read_resistance(Fields &fields, bool must);
 
 /// A pump's curve or model, mode and setting.
 Pump read_pump(Fields &fields, Reading &reading);
@@ -46,6 +52,8 @@ void read_manifolds(const Entry &entry, Reading &reading);
 void read_radiators(Fields &root, Reading &reading);
 /// Gives emitters without a stated heat their share of the room's loss.
 void share_room_losses(Reading &reading);
+/// Every emitter needs a temperature drop, its own, its manifold's or the source's.
+void check_drops(Reading &reading);
 
 /// Rules over the whole house: names, connections, references, loops with no return.
 void validate(Reading &reading);

@@ -10,9 +10,9 @@ Part read_part(const Entry &entry, Reading &reading) {
     Part part;
     static const std::vector<std::string> kinds{"check_valve", "zone_valve", "balancing_valve",
                                                 "flow_limiter", "resistance"};
-    fields.required_text("part", "one of `check_valve`, `zone_valve`, `balancing_valve`, "
-                                 "`flow_limiter`, `resistance`");
-    const auto kind = fields.has("part") ? fields.choice("part", kinds) : std::nullopt;
+    const auto kind = fields.required_choice("part", kinds,
+                                             "one of `check_valve`, `zone_valve`, "
+                                             "`balancing_valve`, `flow_limiter`, `resistance`");
     part.kind = kind ? static_cast<Part::Kind>(*kind) : Part::Kind::Plain;
     const auto name = fields.text("name");
     part.name = name ? name->value : kind ? kinds[static_cast<std::size_t>(*kind)] : "";
@@ -21,16 +21,22 @@ Part read_part(const Entry &entry, Reading &reading) {
             c = ' ';
     static const std::vector<std::string> sides{"flow", "return"};
     part.side = fields.choice("side", sides).value_or(0) == 1 ? Side::Return : Side::Flow;
-    if (!kind)
-        return part; // its own keys are unknown, so unknown keys say nothing
+    if (!kind) {
+        // Which keys belong to it is unknown, so that those of any part pass.
+        for (const char *key : {"kv", "zeta", "loss", "at_flow", "opens", "open", "zone", "kvs",
+                                "travel", "characteristic", "rangeability", "limit"})
+            fields.has(key);
+        fields.finish();
+        return part;
+    }
     switch (part.kind) {
     case Part::Kind::Check:
-        part.resistance = read_resistance(fields, reading, true);
+        part.resistance = read_resistance(fields, true);
         part.opens_pa =
             fields.quantity("opens", Dimension::Pressure, limits::pressure).value_or(0.0);
         break;
     case Part::Kind::Zone: {
-        part.resistance = read_resistance(fields, reading, true);
+        part.resistance = read_resistance(fields, true);
         part.open = fields.yes_no("open").value_or(true);
         const auto zone = fields.text("zone");
         part.zone = zone ? zone->value : "";
@@ -47,13 +53,13 @@ Part read_part(const Entry &entry, Reading &reading) {
         break;
     }
     case Part::Kind::Limiter:
-        part.resistance = read_resistance(fields, reading, true);
+        part.resistance = read_resistance(fields, true);
         part.limit_m3_s = fields.required_quantity("limit", Dimension::VolumeFlow, limits::flow,
                                                    "the most it lets pass, such as `limit: 12 "
                                                    "l/min`");
         break;
     case Part::Kind::Plain:
-        part.resistance = read_resistance(fields, reading, true);
+        part.resistance = read_resistance(fields, true);
         break;
     }
     fields.finish();
@@ -77,14 +83,23 @@ void override_side(Fields &run, std::string_view key, RunSide &side, Reading &re
 Run read_run(const Entry &entry, Reading &reading) {
     Fields fields(&entry, entry.place, "run", reading.diagnostics);
     Run run;
-    run.place = entry.place;
-    run.name = fields.required_text("run", "give the run a name, such as `run: primaries`").value;
-    run.from = fields.required_text("from", "where the run starts, such as `from: source`").value;
-    run.to = fields.required_text("to", "where the run ends, such as `to: ground manifold`").value;
-    if (!run.from.empty() && run.from == run.to)
-        reading.diagnostics.error("same-ends", fields.key_place("to"),
+    const Text name = fields.required_text("run", "give the run a name, such as `run: primaries`");
+    run.name = name.value;
+    run.place = name.place;
+    const Text from = fields.required_text("from", "where the run starts, such as `from: source`");
+    run.from = from.value;
+    run.from_place = from.place;
+    const Text to = fields.required_text("to", "where the run ends, such as `to: ground manifold`");
+    run.to = to.value;
+    run.to_place = to.place;
+    if (run.from.empty() || run.to.empty())
+        reading.places_known = false;
+    if (!run.from.empty() && run.from == run.to) {
+        reading.places_known = false;
+        reading.diagnostics.error("same-ends", run.to_place,
                                   fmt::format("run `{}` ends where it starts", run.name),
                                   "give it two different ends");
+    }
     run.one_way = fields.yes_no("one_way").value_or(false);
     run.pipe = read_pipe(fields, reading);
     run.existing = fields.yes_no("existing").value_or(false);
@@ -102,7 +117,7 @@ Run read_run(const Entry &entry, Reading &reading) {
         for (const auto &part : *parts) {
             run.parts.push_back(read_part(*part, reading));
             if (run.one_way && run.parts.back().side == Side::Return)
-                reading.diagnostics.error("not-used", part->place,
+                reading.diagnostics.error("not-used", part->find("side")->place,
                                           "a one-way run has no return side",
                                           "remove `side: return`");
         }
@@ -139,10 +154,10 @@ Run read_run(const Entry &entry, Reading &reading) {
 void read_runs(Fields &root, Reading &reading) {
     const auto *items = read_list(root, "pipework", reading.diagnostics);
     if (items == nullptr) {
+        reading.places_known = false;
         if (!root.has("pipework"))
-            reading.diagnostics.error("missing-key", root.place(), "the house has no `pipework`",
-                                      "list the runs of pipe between source, manifolds and "
-                                      "radiators");
+            root.missing({"pipework"}, "missing-key", "the house has no `pipework`",
+                         "list the runs of pipe between source, manifolds and radiators");
         return;
     }
     for (const auto &item : *items)

@@ -12,7 +12,7 @@ void read_inner(Fields &fields, Source &source, Reading &reading) {
     for (const auto &item : *items) {
         Fields part(item.get(), item->place, "inner part", reading.diagnostics);
         const Text name = part.required_text("name", "such as `name: plate exchanger`");
-        Resistance resistance = read_resistance(part, reading, true);
+        Resistance resistance = read_resistance(part, true);
         if (resistance.zeta)
             reading.diagnostics.error(
                 "zeta-without-bore", part.key_place("zeta"),
@@ -28,32 +28,37 @@ void read_inner(Fields &fields, Source &source, Reading &reading) {
 
 void read_source(const Entry &entry, Place place, Reading &reading) {
     Fields fields(&entry, place, "source", reading.diagnostics);
-    if (!fields.usable())
+    if (!fields.usable()) {
+        reading.source_known = false;
+        reading.places_known = false;
         return;
+    }
     Source source;
     source.place = place;
-    fields.required_text("kind", "`kind: heat_pump` or `kind: boiler`");
     static const std::vector<std::string> kinds{"boiler", "heat_pump"};
-    if (fields.has("kind"))
-        source.kind = static_cast<Source::Kind>(fields.choice("kind", kinds).value_or(0));
+    source.kind = static_cast<Source::Kind>(
+        fields.required_choice("kind", kinds, "`kind: heat_pump` or `kind: boiler`").value_or(0));
     source.flow_temperature_c = fields.required_quantity(
         "flow_temperature", Dimension::Temperature, {15.0, 95.0},
         "the water temperature the source sends on the design day, such as `flow_temperature: "
         "40 degC`");
     source.drop_k = fields.quantity("drop", Dimension::TemperatureStep, limits::drop);
+    if (fields.has("drop") && !source.drop_k)
+        reading.source_known = false;
     source.least_flow_m3_s = fields.quantity("least_flow", Dimension::VolumeFlow, limits::flow);
     if (const auto level = read_level(fields, "level", reading))
         reading.house.levels["source"] = *level;
+    std::optional<int> states; // unknown until the circulator has said so
     if (const Entry *circulator = fields.child("circulator")) {
         Fields pump(circulator, fields.key_place("circulator"), "circulator", reading.diagnostics);
         if (pump.usable()) {
-            static const std::vector<std::string> states{"gross", "external"};
-            pump.required_text("states",
-                               "`states: gross` if the curve is the pump's alone, so that the "
-                               "source's inner loss is still to come off; `states: external` if "
-                               "the maker prints residual head outside the casing");
-            if (pump.has("states"))
-                source.states = static_cast<CurveStates>(pump.choice("states", states).value_or(0));
+            states = pump.required_choice(
+                "states", {"gross", "external"},
+                "`states: gross` if the curve is the pump's alone, so that the source's inner loss "
+                "is still to come off; `states: external` if the maker prints residual head "
+                "outside the casing");
+            if (states)
+                source.states = static_cast<CurveStates>(*states);
             source.circulator = read_pump(pump, reading);
             if (source.circulator.mode == PumpMode::Stopped)
                 reading.diagnostics.error("circulator-stopped", pump.key_place("mode"),
@@ -63,18 +68,18 @@ void read_source(const Entry &entry, Place place, Reading &reading) {
             pump.finish();
         }
     } else {
-        reading.diagnostics.error("missing-key", place, "source has no `circulator`",
-                                  "such as `circulator: {states: external, curve: [[0 m3/h, 6 m], "
-                                  "[1.5 m3/h, 4.5 m]]}`");
+        fields.missing({"circulator"}, "missing-key", "source has no `circulator`",
+                       "such as `circulator: {states: external, curve: [[0 m3/h, 6 m], [1.5 m3/h, "
+                       "4.5 m]]}`");
     }
     read_inner(fields, source, reading);
-    if (source.states == CurveStates::Gross && !fields.has("inner"))
-        reading.diagnostics.error(
-            "missing-inner-loss", place,
+    if (states && source.states == CurveStates::Gross && !fields.has("inner"))
+        fields.missing(
+            {"inner"}, "missing-inner-loss",
             "the circulator's curve is gross, but the source's inner loss is not given",
             "add `inner: [{name: exchanger, loss: 15 kPa, at_flow: 1 m3/h}]`, or use the external "
             "residual head");
-    if (source.states == CurveStates::External && fields.has("inner"))
+    if (states && source.states == CurveStates::External && fields.has("inner"))
         reading.diagnostics.error("not-used", fields.key_place("inner"),
                                   "`inner` losses are already inside an external residual head",
                                   "remove `inner`, or state the curve as `gross`");
@@ -90,9 +95,10 @@ void read_hot_water(const Entry &entry, Place place, Reading &reading) {
     hot_water.place = place;
     const auto from = fields.text("from");
     hot_water.from = from ? from->value : "source";
+    hot_water.from_place = from ? from->place : place;
     if (const Entry *coil = fields.child("coil")) {
         Fields part(coil, fields.key_place("coil"), "coil", reading.diagnostics);
-        hot_water.coil = read_resistance(part, reading, true);
+        hot_water.coil = read_resistance(part, true);
         if (hot_water.coil.zeta)
             reading.diagnostics.error(
                 "zeta-without-bore", part.key_place("zeta"),
@@ -101,8 +107,8 @@ void read_hot_water(const Entry &entry, Place place, Reading &reading) {
         hot_water.coil.name = "cylinder coil";
         part.finish();
     } else {
-        reading.diagnostics.error("missing-key", place, "hot water has no `coil`",
-                                  "such as `coil: {loss: 15 kPa, at_flow: 1.2 m3/h}`");
+        fields.missing({"coil"}, "missing-key", "hot water has no `coil`",
+                       "such as `coil: {loss: 15 kPa, at_flow: 1.2 m3/h}`");
     }
     hot_water.flow_m3_s = fields.required_quantity(
         "flow", Dimension::VolumeFlow, limits::flow,
@@ -114,11 +120,12 @@ void read_hot_water(const Entry &entry, Place place, Reading &reading) {
     hot_water.drop_k =
         fields.quantity("drop", Dimension::TemperatureStep, limits::drop).value_or(5.0);
     static const std::vector<std::string> after{"coil", "heating"};
-    fields.required_text("after_run",
-                         "where the hot water left in the source goes when the "
-                         "cylinder is done: `after_run: coil` or `after_run: heating`");
-    if (fields.has("after_run"))
-        hot_water.after_run_to_floors = fields.choice("after_run", after).value_or(0) == 1;
+    hot_water.after_run_to_floors =
+        fields
+            .required_choice("after_run", after,
+                             "where the hot water left in the source goes when the cylinder is "
+                             "done: `after_run: coil` or `after_run: heating`")
+            .value_or(0) == 1;
     fields.finish();
     reading.house.hot_water = std::move(hot_water);
 }

@@ -2,6 +2,7 @@
 
 #include "networks/read_parts.hpp"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 namespace headroom::networks {
@@ -23,16 +24,17 @@ void read_fluid(Fields &root, Reading &reading) {
     }
     Fields water(entry, root.key_place("water"), "water", reading.diagnostics);
     if (!water.exactly_one({"glycol", "density"}, "a glycol mixture, or a liquid of stated density "
-                                                  "and viscosity"))
-        return;
-    if (water.has("glycol")) {
+                                                  "and viscosity")) {
+        for (const char *key : {"share", "by", "viscosity", "kinematic_viscosity"})
+            water.has(key);
+    } else if (water.has("glycol")) {
         static const std::vector<std::string> kinds{"propylene", "ethylene"};
         static const std::vector<std::string> ways{"mass", "volume"};
         const auto kind = water.choice("glycol", kinds);
         const double share = water.required_quantity("share", Dimension::Ratio, {0.05, 0.6},
                                                      "such as `share: 25 %`");
-        water.required_text("by", "a share by mass or by volume? write `by: mass` or `by: volume`");
-        const auto by = water.has("by") ? water.choice("by", ways) : std::nullopt;
+        const auto by = water.required_choice(
+            "by", ways, "a share by mass or by volume? write `by: mass` or `by: volume`");
         house.fluid.kind = kind.value_or(0) == 0 ? models::FluidKind::PropyleneGlycol
                                                  : models::FluidKind::EthyleneGlycol;
         house.fluid.glycol_mass_share =
@@ -74,10 +76,11 @@ void read_levels(Fields &root, Reading &reading) {
                                 fmt::format("junction `{}`", pair.key), reading.diagnostics);
                 if (const auto level = read_level(junction, "level", reading))
                     house.levels[pair.key] = *level;
-                else if (!junction.has("level") && junction.usable())
-                    reading.diagnostics.error("missing-key", pair.key_place,
-                                              fmt::format("junction `{}` has no `level`", pair.key),
-                                              "such as `level: 2.7 m`");
+                else if (!junction.has("level"))
+                    junction.missing({"level"}, "missing-key",
+                                     fmt::format("junction `{}` has no `level`", pair.key),
+                                     "such as `level: 2.7 m`");
+                reading.junction_levels.push_back({pair.key, pair.key_place});
                 junction.finish();
             }
     }
@@ -87,8 +90,10 @@ void read_rooms(Fields &root, Reading &reading) {
     const Entry *entry = root.child("rooms");
     if (entry == nullptr)
         return;
-    if (Fields all(entry, root.key_place("rooms"), "rooms", reading.diagnostics); !all.usable())
+    if (Fields all(entry, root.key_place("rooms"), "rooms", reading.diagnostics); !all.usable()) {
+        reading.rooms_known = false;
         return;
+    }
     for (const Pair &pair : entry->pairs) {
         Fields fields(pair.value.get(), pair.key_place, fmt::format("room `{}`", pair.key),
                       reading.diagnostics);
@@ -112,8 +117,10 @@ void read_separator(Fields &root, Reading &reading) {
     if (entry == nullptr)
         return;
     Fields fields(entry, root.key_place("header"), "header", reading.diagnostics);
-    if (!fields.usable())
+    if (!fields.usable()) {
+        reading.places_known = false;
         return;
+    }
     Separator separator;
     separator.name = "header";
     separator.place = fields.place();
@@ -139,7 +146,9 @@ void read_bypasses(Fields &root, Reading &reading) {
         Bypass bypass;
         bypass.place = item->place;
         bypass.name = fields.required_text("bypass", "give it a name").value;
-        bypass.at = fields.required_text("at", "the place whose flow and return it joins").value;
+        const Text at = fields.required_text("at", "the place whose flow and return it joins");
+        bypass.at = at.value;
+        bypass.at_place = at.place;
         bypass.kv_m3_h = fields.required_quantity("kv", Dimension::FlowFactor, limits::kv,
                                                   "such as `kv: 2.5 m3/h`");
         bypass.opens_pa = fields.quantity("opens", Dimension::Pressure, limits::pressure);
@@ -156,20 +165,26 @@ void read_tees(Fields &root, Reading &reading) {
         Fields fields(item.get(), item->place, "tee", reading.diagnostics);
         Tee tee;
         tee.place = item->place;
-        tee.at =
-            fields.required_text("at", "the place or junction where the three runs meet").value;
-        tee.combined =
-            fields.required_text("combined", "the run that carries the whole flow").value;
-        tee.through = fields.required_text("through", "the run straight on").value;
-        tee.branch = fields.required_text("branch", "the run at a right angle").value;
+        const auto name = [&](std::string_view key, std::string_view help, std::string &value,
+                              Place &place) {
+            const Text text = fields.required_text(key, help);
+            value = text.value;
+            place = text.place;
+        };
+        name("at", "the place or junction where the three runs meet", tee.at, tee.at_place);
+        name("combined", "the run that carries the whole flow", tee.combined, tee.combined_place);
+        name("through", "the run straight on", tee.through, tee.through_place);
+        name("branch", "the run at a right angle", tee.branch, tee.branch_place);
         tee.bore_m = fields.required_quantity("bore", Dimension::Length, limits::bore,
                                               "of the through way, such as `bore: 20.2 mm`");
         tee.branch_bore_m =
             fields.quantity("branch_bore", Dimension::Length, limits::bore).value_or(tee.bore_m);
         if (tee.branch_bore_m > tee.bore_m || tee.branch_bore_m < 0.3 * tee.bore_m)
-            reading.diagnostics.error("out-of-range", item->place,
-                                      "a tee's branch must be 0.3 to 1 times its through bore",
-                                      "check `bore` and `branch_bore`");
+            reading.diagnostics.error(
+                "out-of-range",
+                fields.child(fields.has("branch_bore") ? "branch_bore" : "bore")->place,
+                "a tee's branch must be 0.3 to 1 times its through bore",
+                "check `bore` and `branch_bore`");
         fields.finish();
         reading.house.tees.push_back(std::move(tee));
     }
@@ -183,20 +198,23 @@ void read_ends(Fields &root, Reading &reading) {
         Fields fields(item.get(), item->place, "end", reading.diagnostics);
         const Text at = fields.required_text("at", "the junction where the network ends");
         const Range pressure{-1e5, 1e7};
-        fields.exactly_one({"held_pressure", "open_vessel", "fixed_flow"},
-                           "what holds there: `held_pressure: 1.5 bar`, `open_vessel: {level: 20 "
-                           "m}` or `fixed_flow: {out: 0.1 l/s}`");
-        if (const auto held = fields.quantity("held_pressure", Dimension::Pressure, pressure))
+        const bool clear = fields.exactly_one(
+            {"held_pressure", "open_vessel", "fixed_flow"},
+            "what holds there: `held_pressure: 1.5 bar`, `open_vessel: {level: 20 "
+            "m}` or `fixed_flow: {out: 0.1 l/s}`");
+        if (const auto held = fields.quantity("held_pressure", Dimension::Pressure, pressure);
+            held && clear)
             reading.house.held.push_back({at.value, *held, at.place});
         if (const Entry *vessel = fields.child("open_vessel")) {
             Fields part(vessel, fields.key_place("open_vessel"), "open vessel",
                         reading.diagnostics);
             const auto level = read_level(part, "level", reading);
-            if (!part.has("level") && part.usable())
-                reading.diagnostics.error("missing-key", part.place(), "open vessel has no `level`",
-                                          "the height of its water surface, such as `level: 20 m`");
+            if (!part.has("level"))
+                part.missing({"level"}, "missing-key", "open vessel has no `level`",
+                             "the height of its water surface, such as `level: 20 m`");
             part.finish();
-            reading.house.vessels.push_back({at.value, level.value_or(0.0), at.place});
+            if (clear)
+                reading.house.vessels.push_back({at.value, level.value_or(0.0), at.place});
         }
         if (const Entry *flow = fields.child("fixed_flow")) {
             Fields part(flow, fields.key_place("fixed_flow"), "fixed flow", reading.diagnostics);
@@ -220,10 +238,10 @@ void read_fill(Fields &root, Reading &reading) {
     fill.pressure_pa = fields.required_quantity("pressure", Dimension::Pressure, {0.0, 1e6},
                                                 "at the expansion vessel, such as `pressure: 1.2 "
                                                 "bar`");
-    fill.at = fields
-                  .required_text("vessel_at", "where the expansion vessel joins, such as "
-                                              "`vessel_at: source.return`")
-                  .value;
+    const Text at = fields.required_text(
+        "vessel_at", "where the expansion vessel joins, such as `vessel_at: source.return`");
+    fill.at = at.value;
+    fill.place = at.place;
     fields.finish();
     reading.house.fill = fill;
 }
@@ -242,17 +260,19 @@ void read_margin(Fields &root, Reading &reading) {
     fields.finish();
 }
 
-} // namespace
+// True if `key` is absent, but a key that looks like it stands there.
+bool misspelt(Fields &root, const Entry &document, std::string_view key) {
+    if (root.has(key))
+        return false;
+    return std::any_of(document.pairs.begin(), document.pairs.end(), [&](const Pair &pair) {
+        return !nearest(pair.key, {std::string(key)}).empty();
+    });
+}
 
-std::optional<House> read_house(const std::string &text, Diagnostics &diagnostics) {
-    const auto document = parse_document(text, diagnostics);
-    if (!document)
-        return std::nullopt;
-    House house;
-    house.catalogue = shipped_catalogue();
-    Reading reading{house, diagnostics};
-    Fields root(document.get(), {1, 1, 1}, "the house", diagnostics);
-
+void read_sections(const Entry &document, Reading &reading) {
+    House &house = reading.house;
+    Diagnostics &diagnostics = reading.diagnostics;
+    Fields root(&document, {}, "the house", diagnostics);
     house.name =
         root.required_text("house", "give it a name, such as `house: Quayside Cottage`").value;
     if (const auto note = root.text("note"))
@@ -270,15 +290,24 @@ std::optional<House> read_house(const std::string &text, Diagnostics &diagnostic
     }
     house.cold_start_c = root.quantity("cold_start", Dimension::Temperature, {0.5, 40.0});
     read_levels(root, reading);
+    reading.rooms_known = !misspelt(root, document, "rooms");
     read_rooms(root, reading);
+    reading.source_known = !misspelt(root, document, "source");
     if (const Entry *entry = root.child("source"))
         read_source(*entry, root.key_place("source"), reading);
+    else if (!root.has("ends")) {
+        reading.source_known = false;
+        root.missing({"source", "ends"}, "nothing-drives",
+                     "the house has no `source`, and the network no `ends`",
+                     "add a `source:` with its circulator");
+    }
     read_separator(root, reading);
     read_runs(root, reading);
     if (const Entry *entry = root.child("manifolds"))
         read_manifolds(*entry, reading);
     read_radiators(root, reading);
     share_room_losses(reading);
+    check_drops(reading);
     read_bypasses(root, reading);
     if (const Entry *entry = root.child("hot_water"))
         read_hot_water(*entry, root.key_place("hot_water"), reading);
@@ -286,9 +315,26 @@ std::optional<House> read_house(const std::string &text, Diagnostics &diagnostic
     read_ends(root, reading);
     read_fill(root, reading);
     read_margin(root, reading);
-    root.finish();
-    if (!diagnostics.has_errors())
+    // A misspelt section may hold places.
+    if (!root.finish())
+        reading.places_known = false;
+}
+
+} // namespace
+
+std::optional<House> read_house(const std::string &text, Diagnostics &diagnostics) {
+    House house;
+    house.catalogue = shipped_catalogue();
+    Reading reading{house, diagnostics};
+    try {
+        const auto document = parse_document(text, diagnostics);
+        if (!document)
+            return std::nullopt;
+        read_sections(*document, reading);
         validate(reading);
+    } catch (const TooManyFaults &) {
+        return std::nullopt;
+    }
     if (diagnostics.has_errors())
         return std::nullopt;
     return house;

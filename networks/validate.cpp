@@ -48,9 +48,18 @@ public:
         return found == runs_at_.end() ? 0 : found->second;
     }
     const std::map<std::string, int> &two_way() const { return runs_at_; }
+    const std::set<std::string> &junctions() const { return junctions_; }
+    /// Every point: the junctions and both sides of every place.
+    std::vector<std::string> points() const {
+        std::vector<std::string> out(junctions_.begin(), junctions_.end());
+        for (const std::string &name : places_)
+            for (const char *side : {".flow", ".return"})
+                out.push_back(name + side);
+        return out;
+    }
     std::vector<std::string> all() const {
-        std::vector<std::string> out(places_.begin(), places_.end());
-        out.insert(out.end(), junctions_.begin(), junctions_.end());
+        std::vector<std::string> out = points();
+        out.insert(out.end(), places_.begin(), places_.end());
         return out;
     }
     std::vector<std::string> places() const { return {places_.begin(), places_.end()}; }
@@ -74,12 +83,12 @@ std::string suggestion(const std::string &name, const std::vector<std::string> &
 void check_unique_names(const House &house, Diagnostics &diagnostics) {
     std::set<std::string> runs;
     for (const Run &run : house.runs)
-        if (!runs.insert(run.name).second)
+        if (!run.name.empty() && !runs.insert(run.name).second)
             diagnostics.error("duplicate-name", run.place,
                               fmt::format("there are two runs `{}`", run.name), "rename one");
     std::set<std::string> emitters;
     for (const Emitter &emitter : house.emitters)
-        if (!emitters.insert(emitter.name).second)
+        if (!emitter.name.empty() && !emitters.insert(emitter.name).second)
             diagnostics.error("duplicate-name", emitter.place,
                               fmt::format("there are two loops or radiators `{}`", emitter.name),
                               "rename one");
@@ -94,7 +103,7 @@ void check_unique_names(const House &house, Diagnostics &diagnostics) {
 // A junction reference must be a junction of one-way runs or one side of a place.
 void check_junction(const std::string &name, Place place, const Names &names,
                     Diagnostics &diagnostics) {
-    if (names.junction(name) || names.side_of_place(name))
+    if (name.empty() || names.junction(name) || names.side_of_place(name))
         return;
     if (names.place(name))
         diagnostics.error("which-side", place,
@@ -102,92 +111,147 @@ void check_junction(const std::string &name, Place place, const Names &names,
                           fmt::format("write `{}.flow` or `{}.return`", name, name));
     else
         diagnostics.error("unknown-junction", place, fmt::format("nothing joins at `{}`", name),
-                          suggestion(name, names.all(), "name the end of a run"));
+                          suggestion(name, names.points(), "name the end of a run"));
 }
 
-void check_connections(const House &house, const Names &names, Diagnostics &diagnostics) {
+// A place reference must be a place that a run leads to.
+void check_place(const std::string &name, Place place, std::string_view what, const Names &names,
+                 Diagnostics &diagnostics) {
+    if (!name.empty() && !names.place(name))
+        diagnostics.error("unconnected", place,
+                          fmt::format("no run leads to `{}`, where {}", name, what),
+                          suggestion(name, names.places(), "add a run that ends there"));
+}
+
+void check_references(const House &house, const Names &names, Diagnostics &diagnostics) {
     for (const Run &run : house.runs) {
         if (!run.one_way)
             continue;
-        for (const std::string *end : {&run.from, &run.to})
+        for (const auto &[end, place] :
+             {std::pair(&run.from, run.from_place), std::pair(&run.to, run.to_place)})
             if (names.place(*end))
-                diagnostics.error("which-side", run.place,
+                diagnostics.error("which-side", place,
                                   fmt::format("one-way run `{}` ends at `{}`, which has a flow and "
                                               "a return side",
                                               run.name, *end),
                                   fmt::format("write `{}.flow` or `{}.return`", *end, *end));
     }
-    std::set<std::string> one_way_places;
-    for (const Run &run : house.runs)
-        if (run.one_way)
-            for (const std::string *end : {&run.from, &run.to})
-                if (const std::size_t dot = end->rfind('.'); dot != std::string::npos)
-                    one_way_places.insert(end->substr(0, dot));
+    for (const Emitter &emitter : house.emitters) {
+        if (!emitter.to.empty()) {
+            check_junction(emitter.from, emitter.from_place, names, diagnostics);
+            check_junction(emitter.to, emitter.to_place, names, diagnostics);
+        } else {
+            check_place(emitter.from, emitter.from_place,
+                        fmt::format("`{}` is fed from", emitter.name), names, diagnostics);
+        }
+    }
+    for (const Bypass &bypass : house.bypasses)
+        check_place(bypass.at, bypass.at_place, "the bypass is", names, diagnostics);
+    if (house.hot_water)
+        check_place(house.hot_water->from, house.hot_water->from_place, "the diverter is", names,
+                    diagnostics);
+}
+
+/// A part that no run leads to.
+struct Unreached {
+    std::string name;
+    Place place;
+    std::string message;
+    std::string help;
+};
+
+std::vector<Unreached> unreached_parts(const House &house, const Names &names,
+                                       const std::set<std::string> &one_way_places) {
+    std::vector<Unreached> out;
     const auto reached = [&](const std::string &place) {
         return names.runs_at(place) > 0 || one_way_places.contains(place);
     };
     for (const Manifold &manifold : house.manifolds)
         if (!reached(manifold.name))
-            diagnostics.error("unconnected", manifold.place,
-                              fmt::format("no run leads to manifold `{}`", manifold.name),
-                              "add a run under `pipework:` with `to:` this manifold");
+            out.push_back({manifold.name, manifold.place,
+                           fmt::format("no run leads to manifold `{}`", manifold.name),
+                           "add a run under `pipework:` with `to:` this manifold"});
     if (house.separator && !reached(house.separator->name))
-        diagnostics.error("unconnected", house.separator->place, "no run leads to the header",
-                          "add a run `from: source` `to: header`");
+        out.push_back({house.separator->name, house.separator->place, "no run leads to the header",
+                       "add a run `from: source` `to: header`"});
     if (house.source && !reached("source"))
-        diagnostics.error("unconnected", house.source->place, "no run leaves the source",
-                          "add a run `from: source`");
-    for (const Emitter &emitter : house.emitters) {
-        if (!emitter.to.empty()) {
-            check_junction(emitter.from, emitter.place, names, diagnostics);
-            check_junction(emitter.to, emitter.place, names, diagnostics);
-        } else if (!names.place(emitter.from)) {
-            diagnostics.error(
-                "unconnected", emitter.place,
-                fmt::format("no run leads to `{}`, where `{}` is fed from", emitter.from,
-                            emitter.name),
-                suggestion(emitter.from, names.places(), "add a run that ends there"));
-        }
-    }
-    for (const Bypass &bypass : house.bypasses)
-        if (!names.place(bypass.at))
-            diagnostics.error("unconnected", bypass.place,
-                              fmt::format("no run leads to `{}`, where the bypass is", bypass.at),
-                              suggestion(bypass.at, names.places(), "add a run that ends there"));
-    if (house.hot_water && !names.place(house.hot_water->from))
-        diagnostics.error(
-            "unconnected", house.hot_water->place,
-            fmt::format("no run leads to `{}`, where the diverter is", house.hot_water->from),
-            suggestion(house.hot_water->from, names.places(), "use `from: source`"));
-    // A place that one run reaches and nothing else is at is a slip of the pen.
-    std::set<std::string> used;
-    for (const Emitter &emitter : house.emitters)
-        used.insert(emitter.from);
-    for (const Bypass &bypass : house.bypasses)
-        used.insert(bypass.at);
-    for (const auto &[name, count] : names.two_way()) {
-        const bool is_end = name == "source" || used.contains(name) ||
-                            one_way_places.contains(name) ||
-                            (house.separator && name == house.separator->name);
-        if (count > 1 || is_end)
-            continue;
-        for (const Run &run : house.runs)
-            if (!run.one_way && (run.from == name || run.to == name)) {
-                std::vector<std::string> others = names.places();
-                std::erase(others, name);
-                diagnostics.error(
-                    "dead-end", run.place,
-                    fmt::format("run `{}` leads to `{}`, where nothing else is", run.name, name),
-                    suggestion(name, others, "add what is there, or remove the run"));
+        out.push_back({"source", house.source->place, "no run leaves the source",
+                       "add a run `from: source`"});
+    return out;
+}
+
+// A place or junction that one run reaches and nothing else is at is a slip of the pen; so is a
+// part that no run reaches. Where the first explains the second, only the first is reported.
+void check_connections(const House &house, const Names &names, Diagnostics &diagnostics) {
+    std::set<std::string> one_way_places;
+    std::map<std::string, int> uses; // of places by other than runs, of junctions by all
+    for (const Run &run : house.runs)
+        if (run.one_way)
+            for (const std::string *end : {&run.from, &run.to}) {
+                ++uses[*end];
+                one_way_places.insert(end->substr(0, end->rfind('.')));
             }
+    for (const Emitter &emitter : house.emitters) {
+        ++uses[emitter.from];
+        ++uses[emitter.to];
     }
+    for (const Bypass &bypass : house.bypasses)
+        ++uses[bypass.at];
+    for (const Manifold &manifold : house.manifolds)
+        ++uses[manifold.name];
+    for (const HeldPressure &end : house.held)
+        ++uses[end.at];
+    for (const OpenVessel &end : house.vessels)
+        ++uses[end.at];
+    for (const FixedFlow &end : house.fixed)
+        ++uses[end.at];
+    if (house.hot_water)
+        ++uses[house.hot_water->from];
+
+    std::vector<Unreached> unreached = unreached_parts(house, names, one_way_places);
+    const auto dead = [&](const std::string &name, bool one_way) {
+        if (one_way)
+            return names.junction(name) && uses[name] == 1;
+        return names.runs_at(name) == 1 && name != "source" && uses[name] == 0 &&
+               !one_way_places.contains(name) &&
+               !(house.separator && name == house.separator->name);
+    };
+    for (const Run &run : house.runs)
+        for (const auto &[end, place] :
+             {std::pair(&run.from, run.from_place), std::pair(&run.to, run.to_place)}) {
+            if (!dead(*end, run.one_way))
+                continue;
+            std::vector<std::string> others = run.one_way ? names.points() : names.places();
+            std::erase(others, *end);
+            std::string meant = nearest(*end, others);
+            if (meant.empty() && unreached.size() == 1)
+                meant = unreached.front().name;
+            std::erase_if(unreached, [&](const Unreached &part) { return part.name == meant; });
+            diagnostics.error(
+                "dead-end", place,
+                fmt::format("run `{}` leads to `{}`, where nothing else is", run.name, *end),
+                meant.empty() ? "add what is there, or remove the run"
+                              : fmt::format("did you mean `{}`?", meant));
+        }
+    for (const Unreached &part : unreached)
+        diagnostics.error("unconnected", part.place, part.message, part.help);
+}
+
+void check_junction_levels(const Reading &reading, const Names &names) {
+    for (const Text &junction : reading.junction_levels)
+        if (!names.place(junction.value) && !names.junction(junction.value) &&
+            !names.side_of_place(junction.value))
+            reading.diagnostics.error(
+                "unknown-junction", junction.place,
+                fmt::format("nothing joins at `{}`, so it needs no level", junction.value),
+                suggestion(junction.value, names.all(), "name the end of a run, or remove it"));
 }
 
 void check_ends(const House &house, const Names &names, Diagnostics &diagnostics) {
     std::set<std::string> held;
     const auto hold = [&](const std::string &at, Place place) {
         check_junction(at, place, names, diagnostics);
-        if (!held.insert(at).second)
+        if (!at.empty() && !held.insert(at).second)
             diagnostics.error("two-references", place,
                               fmt::format("two pressures are held at `{}`", at), "keep one");
     };
@@ -205,9 +269,10 @@ void check_ends(const House &house, const Names &names, Diagnostics &diagnostics
                               "the pressure is set twice: by `fill` and by a held end",
                               "an expansion vessel belongs to a closed system, held pressures and "
                               "open vessels to an open one; keep one kind");
-        check_junction(house.fill->at, {}, names, diagnostics);
+        check_junction(house.fill->at, house.fill->place, names, diagnostics);
     }
-    if (!house.source && house.held.empty() && house.vessels.empty() && house.fixed.empty())
+    if (!diagnostics.has_errors() && !house.source && house.held.empty() && house.vessels.empty() &&
+        house.fixed.empty())
         diagnostics.error("nothing-drives", {},
                           "the house has no `source`, and the network no `ends`",
                           "add a `source:` with its circulator");
@@ -215,19 +280,25 @@ void check_ends(const House &house, const Names &names, Diagnostics &diagnostics
 
 void check_tees(const House &house, const Names &names, Diagnostics &diagnostics) {
     for (const Tee &tee : house.tees) {
-        if (!names.place(tee.at) && !names.junction(tee.at) && !names.side_of_place(tee.at))
-            diagnostics.error("unconnected", tee.place,
+        if (tee.at.empty())
+            continue;
+        if (!names.place(tee.at) && !names.junction(tee.at) && !names.side_of_place(tee.at)) {
+            diagnostics.error("unknown-junction", tee.at_place,
                               fmt::format("nothing joins at `{}`", tee.at),
                               suggestion(tee.at, names.all(), "name the end of a run"));
-        for (const std::string *leg : {&tee.combined, &tee.through, &tee.branch}) {
-            bool found = false;
+            continue;
+        }
+        for (const auto &[leg, place] : {std::pair(&tee.combined, tee.combined_place),
+                                         std::pair(&tee.through, tee.through_place),
+                                         std::pair(&tee.branch, tee.branch_place)}) {
+            bool found = leg->empty();
             for (const Run &run : house.runs)
                 found = found || (run.name == *leg && (run.from == tee.at || run.to == tee.at));
             for (const Emitter &emitter : house.emitters)
                 found = found ||
                         (emitter.name == *leg && (emitter.from == tee.at || emitter.to == tee.at));
             if (!found)
-                diagnostics.error("unknown-leg", tee.place,
+                diagnostics.error("unknown-leg", place,
                                   fmt::format("no run or radiator `{}` ends at `{}`", *leg, tee.at),
                                   "name the three runs that meet there");
         }
@@ -269,9 +340,13 @@ void check_circuits(const House &house, Diagnostics &diagnostics) {
 
 void validate(Reading &reading) {
     const House &house = reading.house;
-    const Names names(house);
     check_unique_names(house, reading.diagnostics);
+    if (!reading.places_known)
+        return;
+    const Names names(house);
+    check_references(house, names, reading.diagnostics);
     check_connections(house, names, reading.diagnostics);
+    check_junction_levels(reading, names);
     check_ends(house, names, reading.diagnostics);
     check_tees(house, names, reading.diagnostics);
     if (!reading.diagnostics.has_errors())

@@ -225,7 +225,7 @@ bool FlowEquations::residuals() {
 
 bool FlowEquations::converged() const {
     if (bounds_stiff_) // only to see which bounds bind
-        return worst_law_ <= sorting_share * largest_loss_ && worst_mass_ <= mass_tolerance * largest_flow_ + 1e-18;
+        return worst_law_ <= std::max(law_tolerance(), sorting_share * largest_loss_) && worst_mass_ <= mass_tolerance * largest_flow_ + 1e-18;
     return worst_law_ <= inner_share * law_tolerance() &&
            worst_mass_ <= mass_tolerance * largest_flow_ + 1e-18;
 }
@@ -240,7 +240,9 @@ bool FlowEquations::linear_step(bool chord) {
             continue;
         const Branch &branch = system_.branches[b];
         double slope = loss_[b].slope_pa_s_per_kg;
-        if (chord && chord_[b] > 0.0)
+        if (chord && bounds_stiff_ && residual_[b] > 0.0 && flow_[b] <= branch.bounds.least_kg_s)
+            slope = spring_slope(b); // a bypass valve that nothing pushes open yet
+        else if (chord && chord_[b] > 0.0)
             slope = chord_[b];
         conductance_[b] = 1.0 / std::max(slope, least_slope_pa_s_kg);
         const double pushed = conductance_[b] * residual_[b];
