@@ -46,7 +46,7 @@ PipeChoice chosen(const PipeFamily &family, const PipeSize &size) {
 }
 
 bool matches(const PipeSize &size, std::string_view wanted) {
-    return wanted == size.name || wanted == size_text(size) ||
+    return (!wanted.empty() && wanted == size.name) || wanted == size_text(size) ||
            wanted == fmt::format("{:g}", size.outside_m * 1e3);
 }
 

@@ -16,8 +16,8 @@ constexpr int most_bound_rounds = 100;
 constexpr double least_slope_pa_s_kg = 1e-6; // keeps conductances finite at rest
 constexpr double stiff_slope_pa_s_kg = 1e8;  // least slope beyond a bound, until it is settled
 constexpr double stiffer_than_chord = 100.0; // and this many times the branch's own
-inline double sorting_share = std::getenv("SS") ? std::atof(std::getenv("SS")) : 1e-3;
 constexpr double inner_share = 0.01;         // of the stated tolerance that the iteration aims at
+constexpr double sorting_share = 1e-3;       // of the largest loss, enough to see which bounds bind
 
 std::vector<NodeMatrix::Ends> branch_ends(const BranchSystem &system) {
     std::vector<NodeMatrix::Ends> ends;
@@ -87,15 +87,26 @@ models::Loss FlowEquations::law(std::size_t branch, double flow_kg_s) {
     return sum;
 }
 
-// Slope of the law from rest to an ordinary flow, or 0 for a law without one.
+// Slope of the law from rest to an ordinary flow, or 0 for a law without one. Never so gentle that
+// a pump's head would drive it beyond the end of its curve.
 double FlowEquations::chord_slope(std::size_t branch) {
     double ordinary = models::no_limit;
-    for (const Member &member : system_.branches[branch].members)
-        ordinary = std::min(ordinary, networks::ordinary_flow(network_.links[member.link].component,
-                                                              fluid_[member.link]));
+    double least = 0.0;
+    for (const Member &member : system_.branches[branch].members) {
+        const networks::Component &component = network_.links[member.link].component;
+        const double flow = networks::ordinary_flow(component, fluid_[member.link]);
+        ordinary = std::min(ordinary, flow);
+        double warm = 0.0;
+        if (std::holds_alternative<networks::RunningPump>(component))
+            least = std::max(
+                least,
+                -networks::component_loss(component, fluid_[member.link], 0.0, warm).pressure_pa /
+                    (2.0 * flow));
+    }
     if (!std::isfinite(ordinary))
         return 0.0;
-    return (law(branch, ordinary).pressure_pa - law(branch, 0.0).pressure_pa) / ordinary;
+    return std::max((law(branch, ordinary).pressure_pa - law(branch, 0.0).pressure_pa) / ordinary,
+                    least);
 }
 
 // Stiff against the branch itself, or a fine valve would leak more than it passes.
@@ -224,10 +235,9 @@ bool FlowEquations::residuals() {
 }
 
 bool FlowEquations::converged() const {
-    if (bounds_stiff_) // only to see which bounds bind
-        return worst_law_ <= std::max(law_tolerance(), sorting_share * largest_loss_) && worst_mass_ <= mass_tolerance * largest_flow_ + 1e-18;
-    return worst_law_ <= inner_share * law_tolerance() &&
-           worst_mass_ <= mass_tolerance * largest_flow_ + 1e-18;
+    const double law = bounds_stiff_ ? std::max(law_tolerance(), sorting_share * largest_loss_)
+                                     : inner_share * law_tolerance();
+    return worst_law_ <= law && worst_mass_ <= mass_tolerance * largest_flow_ + 1e-18;
 }
 
 // Flow and pressure steps of  s dq - A'dp = -r,  A dq = imbalance  by the Schur complement.

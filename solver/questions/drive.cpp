@@ -366,6 +366,9 @@ private:
             return;
         }
         row.source_l_min = source_l_min(network, free);
+        for (std::size_t i = 0; i < network.emitters.size(); ++i)
+            out_.emitters[i].cold_share = free.flow_kg_s[network.emitters[i].links.front()] /
+                                          network.emitters[i].design_flow_kg_s;
         row.remark = fmt::format("runs at {:.0f} % of the design flow",
                                  100.0 * row.source_l_min / out_.source_l_min);
         if (const auto least = least_flow_l_min(); least && row.source_l_min < *least) {

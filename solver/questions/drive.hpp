@@ -41,6 +41,7 @@ struct EmitterRow {
     double valve_kv_m3_h; ///< setting that takes the surplus at the head needed; 0 if none
     bool valve_in_range;
     double reaches_share; ///< flow with the circulator as it is over design flow
+    double cold_share;    ///< flow at cold start, running free with the settings, over design flow
 };
 
 /// Headroom under one state of the house.

@@ -98,7 +98,8 @@ void add_emitters(const DriveAnswer &a, std::string &out) {
                  {"loss kPa"},
                  {"surplus kPa"},
                  {"set Kv"},
-                 {"gets"}});
+                 {"gets"},
+                 {"cold"}});
     for (const EmitterRow &row : a.emitters)
         table.row({row.name, fixed(row.heat_w, 0), fixed(row.drop_k, 1), fixed(row.design_l_min, 2),
                    dash_if_zero(row.velocity_m_s, fixed(row.velocity_m_s, 2)),
@@ -106,13 +107,15 @@ void add_emitters(const DriveAnswer &a, std::string &out) {
                    row.regime.empty() ? "-" : row.regime, kpa2(row.own_loss_pa),
                    kpa2(row.surplus_pa),
                    dash_if_zero(row.valve_kv_m3_h, fixed(row.valve_kv_m3_h, 3)),
-                   percent(row.reaches_share)});
+                   percent(row.reaches_share), percent(row.cold_share)});
     out += "\nEvery loop and radiator at its design flow\n" + table.text();
-    out += "  loss: through it and its open valves; surplus: to be throttled with the circulator "
-           "turned\n"
-           "  down to the head needed; set Kv: of its balancing valve then; gets: share of the "
-           "design\n"
-           "  flow with the circulator at full speed, the others throttled to theirs\n";
+    out +=
+        "  loss: through it and its open valves; surplus: to be throttled with the circulator "
+        "turned\n"
+        "  down to the head needed; set Kv: of its balancing valve then; gets: share of the "
+        "design\n"
+        "  flow with the circulator at full speed, the others throttled to theirs; cold: at cold\n"
+        "  start, with those settings and the circulator as the file runs it\n";
 }
 
 void add_beside(const DriveAnswer &a, std::string &out) {
@@ -207,7 +210,8 @@ Json json_report(const DriveAnswer &a) {
                                  {"surplus_pa", row.surplus_pa},
                                  {"valve_kv_m3_h", row.valve_kv_m3_h},
                                  {"valve_in_range", row.valve_in_range},
-                                 {"share_of_design_flow", row.reaches_share}});
+                                 {"share_of_design_flow", row.reaches_share},
+                                 {"cold_share_of_design_flow", row.cold_share}});
     j["states"] = Json::array();
     for (const StateRow &row : a.states)
         j["states"].push_back({{"state", row.state},
@@ -246,15 +250,16 @@ Json json_report(const DriveAnswer &a) {
 }
 
 std::string csv_report(const DriveAnswer &a) {
-    std::string out = csv_record({"name", "kind", "heat_w", "drop_k", "design_flow_m3_s",
-                                  "velocity_m_s", "reynolds", "regime", "loss_pa", "surplus_pa",
-                                  "valve_kv_m3_h", "share_of_design_flow"});
+    std::string out =
+        csv_record({"name", "kind", "heat_w", "drop_k", "design_flow_m3_s", "velocity_m_s",
+                    "reynolds", "regime", "loss_pa", "surplus_pa", "valve_kv_m3_h",
+                    "share_of_design_flow", "cold_share_of_design_flow"});
     for (const EmitterRow &row : a.emitters)
         out += csv_record({row.name, row.kind, number(row.heat_w), number(row.drop_k),
                            number(row.design_l_min / 6.0e4), number(row.velocity_m_s),
                            number(row.reynolds), row.regime, number(row.own_loss_pa),
                            number(row.surplus_pa), number(row.valve_kv_m3_h),
-                           number(row.reaches_share)});
+                           number(row.reaches_share), number(row.cold_share)});
     return out;
 }
 

@@ -27,7 +27,9 @@ std::vector<fs::path> sources(const std::string &folder) {
     return out;
 }
 
-std::string relative(const fs::path &path) { return fs::relative(path, SOURCE_DIR).string(); }
+std::string place(const fs::path &path) {
+    return fs::relative(path, SOURCE_DIR).string();
+}
 
 // Faults of one folder: includes of folders it must not know.
 std::vector<std::string> reaches_up(const std::string &folder,
@@ -39,7 +41,7 @@ std::vector<std::string> reaches_up(const std::string &folder,
         for (std::sregex_iterator it(text.begin(), text.end(), include), end; it != end; ++it)
             for (const std::string &upper : forbidden)
                 if ((*it)[1] == upper)
-                    faults.push_back(relative(path) + " includes " + (*it)[0].str());
+                    faults.push_back(place(path) + " includes " + (*it)[0].str());
     }
     return faults;
 }
@@ -69,7 +71,7 @@ TEST_CASE("the contributors' guide has a line for every source file") {
             // The guide lists `name.*` for a pair of header and source.
             const std::string name = path.filename().string();
             const std::string pair = path.stem().string() + ".*";
-            INFO(relative(path));
+            INFO(place(path));
             CHECK((guide.find("  " + name + " ") != std::string::npos ||
                    guide.find("  " + pair + " ") != std::string::npos));
         }
@@ -87,7 +89,7 @@ TEST_CASE("every reference key used in a comment stands in the bibliography") {
                     continue;
                 const std::string text = line.substr(comment);
                 for (std::sregex_iterator it(text.begin(), text.end(), key), end; it != end; ++it) {
-                    INFO(relative(path) << ": " << (*it)[0].str());
+                    INFO(place(path) << ": " << (*it)[0].str());
                     CHECK(bibliography.find("| " + (*it)[1].str() + " |") != std::string::npos);
                 }
             }
