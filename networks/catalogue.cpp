@@ -42,7 +42,8 @@ PipeChoice chosen(const PipeFamily &family, const PipeSize &size) {
             size.wall_m,
             family.roughness_m,
             family.aged_roughness_m,
-            0.0};
+            0.0,
+            family.conductivity_w_m_k};
 }
 
 bool matches(const PipeSize &size, std::string_view wanted) {
@@ -61,6 +62,8 @@ void read_family(const std::string &name, const Entry &entry, Place place, Catal
                                                   "such as `roughness: 0.007 mm`");
     family.aged_roughness_m = fields.quantity("aged_roughness", Dimension::Length, {0.0, 0.01})
                                   .value_or(family.roughness_m);
+    family.conductivity_w_m_k =
+        fields.quantity("conductivity", Dimension::Conductivity, {0.01, 1000.0}).value_or(0.0);
     if (const auto *sizes = read_list(fields, "sizes", diagnostics))
         for (const auto &item : *sizes) {
             if (auto size = parse_size(item->scalar); size && item->is_scalar())
@@ -297,6 +300,11 @@ std::vector<models::CurvePoint> read_curve(const Entry &entry, Diagnostics &diag
     if (points.back().flow_m3_s <= 0.0) {
         diagnostics.error("curve", entry.place, "a pump curve needs a point above zero flow",
                           "add the head at the flow you expect");
+        return {};
+    }
+    if (points.front().pressure_pa <= 0.0) {
+        diagnostics.error("curve", entry.items.front()->place, "this pump curve gives no head",
+                          "check the order of the numbers and their units");
         return {};
     }
     if (points.size() > 1 && points.back().pressure_pa >= points.front().pressure_pa) {

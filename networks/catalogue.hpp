@@ -23,6 +23,7 @@ struct PipeFamily {
     std::string standard;
     double roughness_m;
     double aged_roughness_m;
+    double conductivity_w_m_k; ///< of the wall
     std::vector<PipeSize> sizes;
 };
 
@@ -64,6 +65,7 @@ struct PipeChoice {
     double roughness_m = 0.0;
     double aged_roughness_m = 0.0;
     double constant_friction_factor = 0.0; ///< stated; 0 means computed
+    double conductivity_w_m_k = 0.0;       ///< of the wall; 0 if not known
 };
 
 /// The pipe called `name`, such as "copper 28", "pex 16x2", "steel medium DN20". An unknown or

@@ -28,7 +28,7 @@ Expansion::Expansion(const House &house) : house_(house), condition_(house.condi
 Network Expansion::build() {
     net_.fluid = house_.fluid;
     net_.buoyancy = condition_.buoyancy && house_.levels_given;
-    sent_c_ = house_.source ? house_.source->flow_temperature_c : 20.0;
+    sent_c_ = house_.source ? house_.source->flow_temperature_c : house_.open_water_c;
     if (condition_.hot_water && house_.hot_water)
         sent_c_ = house_.hot_water->flow_temperature_c;
     back_c_ = sent_c_ - mean_drop();
@@ -79,6 +79,25 @@ NodeId Expansion::node(const std::string &name) {
 
 NodeId Expansion::place_node(const std::string &place, Side side) {
     return node(place + (side == Side::Flow ? ".flow" : ".return"));
+}
+
+NodeId Expansion::fed_from(const std::string &place) {
+    if (house_.hot_water && place == house_.hot_water->from)
+        return node(place + ".flow, heating side");
+    return place_node(place, Side::Flow);
+}
+
+NodeId Expansion::arriving_at(const std::string &place) {
+    return place == "source" ? fed_from(place) : place_node(place, Side::Flow);
+}
+
+NodeId Expansion::one_way_end(const std::string &name, bool leaves) {
+    constexpr std::string_view flow_side = ".flow";
+    const std::string place =
+        name.ends_with(flow_side) ? name.substr(0, name.size() - flow_side.size()) : "";
+    if (!places_.contains(place))
+        return node(name);
+    return leaves ? fed_from(place) : arriving_at(place);
 }
 
 double Expansion::level(const std::string &node_name) const {
@@ -174,8 +193,8 @@ void Expansion::add_run(std::size_t index) {
     const double bore = run.pipe.bore_m * condition_.bore_factor;
     const Owner flow_owner{Owner::Kind::Run, index, Side::Flow};
     const Owner back_owner{Owner::Kind::Run, index, Side::Return};
-    const NodeId from = run.one_way ? node(run.from) : place_node(run.from, Side::Flow);
-    const NodeId to = run.one_way ? node(run.to) : place_node(run.to, Side::Flow);
+    const NodeId from = run.one_way ? one_way_end(run.from, true) : fed_from(run.from);
+    const NodeId to = run.one_way ? one_way_end(run.to, false) : arriving_at(run.to);
 
     std::vector<Step> before; // of the mixing point
     std::vector<Step> after;
@@ -183,9 +202,6 @@ void Expansion::add_run(std::size_t index) {
     pipes->push_back(make_->pipe(run.pipe, run.flow.length_m, run.existing, 0.0, 0.0));
     make_->fittings(run.flow, bore, *pipes);
     make_->parts(run, Side::Flow, bore, *pipes);
-    if (condition_.hot_water && house_.hot_water && !run.one_way &&
-        run.from == house_.hot_water->from)
-        before.push_back({"diverter port, shut", Shut{}});
     if (run.pump) {
         Step pump = make_->pump(*run.pump, "pump", 1.0);
         if (run.mixer)

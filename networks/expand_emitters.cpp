@@ -8,7 +8,7 @@ namespace headroom::networks {
 void Expansion::add_manifold_bars() {
     for (std::size_t i = 0; i < house_.manifolds.size(); ++i) {
         const Manifold &manifold = house_.manifolds[i];
-        NodeId flow = place_node(manifold.name, Side::Flow);
+        NodeId flow = fed_from(manifold.name);
         NodeId back = place_node(manifold.name, Side::Return);
         PipeChoice bar;
         if (manifold.bar_bore_m) {
@@ -48,7 +48,7 @@ void Expansion::add_emitter(std::size_t index) {
         from = node(emitter.from);
         to = node(emitter.to);
     } else {
-        from = place_node(emitter.from, Side::Flow);
+        from = fed_from(emitter.from);
         to = place_node(emitter.from, Side::Return);
     }
     EmitterLinks out;
@@ -131,7 +131,7 @@ void Expansion::add_bypass(std::size_t index) {
     Step step{"bypass", FlowFactor{bypass.kv_m3_h}};
     if (bypass.opens_pa)
         step = {"bypass valve", OneWay{bypass.kv_m3_h, *bypass.opens_pa}};
-    link(place_node(bypass.at, Side::Flow), place_node(bypass.at, Side::Return), std::move(step),
+    link(fed_from(bypass.at), place_node(bypass.at, Side::Return), std::move(step),
          {Owner::Kind::Bypass, index}, sent_c_);
 }
 
@@ -145,10 +145,16 @@ void Expansion::add_hot_water() {
     if (condition_.hot_water)
         steps.push_back({"coil flow", FlowLimiter{1e4, out.design_flow_kg_s}});
     else
-        steps.push_back({"diverter port, shut", Shut{}});
+        steps.push_back({"diverter, coil port, shut", Shut{}});
     out.links =
         chain(place_node(hot_water.from, Side::Flow), place_node(hot_water.from, Side::Return),
               std::move(steps), {Owner::Kind::HotWater, 0}, sent_c_);
+    // The other port, to everything else at the diverter's place.
+    Step heating{"diverter, heating port", FlowFactor{1e4}};
+    if (condition_.hot_water)
+        heating = {"diverter, heating port, shut", Shut{}};
+    link(place_node(hot_water.from, Side::Flow), fed_from(hot_water.from), std::move(heating),
+         {Owner::Kind::HotWater, 0}, sent_c_);
     out.balancing = out.links.back();
     net_.coil = std::move(out);
 }
@@ -170,7 +176,7 @@ void Expansion::add_tee(std::size_t index) {
     const Tee &tee = house_.tees[index];
     std::vector<NodeId> nodes;
     if (places_.contains(tee.at))
-        nodes = {place_node(tee.at, Side::Flow), place_node(tee.at, Side::Return)};
+        nodes = {fed_from(tee.at), place_node(tee.at, Side::Return)};
     else
         nodes = {node(tee.at)};
     for (NodeId at : nodes) {

@@ -24,6 +24,12 @@ private:
     // "X.flow" and "X.return" of a place, or a node's own name.
     NodeId node(const std::string &name);
     NodeId place_node(const std::string &place, Side side);
+    // The flow-side node that parts at a place are fed from: behind the diverter, where that is.
+    NodeId fed_from(const std::string &place);
+    // The flow-side node a run arrives at.
+    NodeId arriving_at(const std::string &place);
+    // The node a one-way run leaves from or arrives at.
+    NodeId one_way_end(const std::string &name, bool leaves);
     double level(const std::string &node_name) const;
     LinkId link(NodeId from, NodeId to, Step step, Owner owner, double expected_c);
     // Steps in series between two nodes; without steps the nodes would have to be one, so an open

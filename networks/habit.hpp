@@ -21,6 +21,7 @@ enum class Habit {
     GlycolDerating,
     FloorLimit,
     LeastValveKv,
+    ThermalBridge,
     Count
 };
 
@@ -49,6 +50,8 @@ inline constexpr std::array<HabitInfo, static_cast<std::size_t>(Habit::Count)> h
      0.20},
     {"highest water temperature a floor takes", "", Dimension::Temperature, 45.0, 40.0, 50.0},
     {"least Kv a balancing valve can be set to", "", Dimension::FlowFactor, 0.05, 0.02, 0.10},
+    {"thermal bridges, added to every U-value", "EN 12831-1 default, from memory",
+     Dimension::Transmittance, 0.10, 0.02, 0.15},
 }};
 
 inline constexpr const HabitInfo &habit_info(Habit habit) {

@@ -2,9 +2,12 @@
 // expanded yet. Questions are asked by changing a copy of this.
 #pragma once
 
+#include "models/floor_section.hpp"
 #include "models/fluid.hpp"
 #include "models/friction.hpp"
 #include "models/pump.hpp"
+#include "models/radiator.hpp"
+#include "models/room_loss.hpp"
 #include "models/valve.hpp"
 #include "networks/catalogue.hpp"
 #include "networks/habit.hpp"
@@ -13,6 +16,7 @@
 #include <optional>
 #include <string>
 #include <utility>
+#include <variant>
 #include <vector>
 
 namespace headroom::networks {
@@ -32,9 +36,9 @@ struct Pump {
     std::string model; ///< words for it, may be empty
     models::PumpCurve curve;
     PumpMode mode = PumpMode::FixedSpeed;
-    double speed = 1.0;      ///< relative to the curve
-    double setting_pa = 0.0; ///< of the pressure modes
-    double flow_m3_s = 0.0;  ///< of constant flow
+    double speed = 1.0;                ///< relative to the curve
+    double setting_pa = 0.0;           ///< of the pressure modes
+    double flow_m3_s = 0.0;            ///< of constant flow
     std::optional<double> least_speed; ///< the lowest it can be set to
     Place place;
 };
@@ -121,6 +125,24 @@ struct Separator {
     Place place;
 };
 
+/// How a kind of floor is built, without the pipe in it.
+struct FloorBuild {
+    std::string name;
+    models::FloorSection section; ///< spacing and pipe still empty
+    double below_c = 10.0;        ///< temperature of the ground, cellar or room below
+    Place place;
+};
+
+/// A floor loop's share of heated floor.
+struct FloorPart {
+    models::FloorSection section; ///< complete
+    double area_m2 = 0.0;
+    double below_c = 10.0;
+};
+
+/// What gives an emitter's heat to the room; without it the file's heat and drop stand.
+using Emission = std::variant<std::monostate, FloorPart, models::Radiator>;
+
 /// What a balancing valve at an emitter does in the network.
 struct Balancing {
     enum class Kind {
@@ -138,9 +160,11 @@ struct Emitter {
     Kind kind = Kind::FloorLoop;
     std::string name;
     std::string room;
-    std::string from;    ///< place whose flow and return it joins, or a node (one-pipe)
-    std::string to;      ///< the second node of a one-pipe connection, else empty
-    double heat_w = 0.0; ///< heat it must carry from the water
+    std::string from;         ///< place whose flow and return it joins, or a node (one-pipe)
+    std::string to;           ///< the second node of a one-pipe connection, else empty
+    double heat_w = 0.0;      ///< heat it must carry from the water
+    double room_heat_w = 0.0; ///< of that, what reaches its room
+    Emission emission;
     double drop_k = 0.0; ///< design temperature drop
     double indoor_c = 20.0;
     PipeChoice pipe;       ///< loop pipe or radiator tails; bore 0 for none
@@ -221,11 +245,21 @@ struct Fill {
     Place place;
 };
 
+struct FabricPart {
+    std::string what; ///< "wall", "window", ...
+    models::FabricElement element;
+};
+
 struct Room {
     std::string name;
     std::optional<double> floor_area_m2;
     double indoor_c = 20.0;
-    double loss_w = 0.0;
+    double loss_w = 0.0; ///< the surveyed figure, or else worked out from what follows
+    std::optional<double> surveyed_w;
+    std::vector<FabricPart> fabric;
+    std::optional<double> thermal_bridge_w_m2k;
+    std::optional<double> volume_m3;
+    std::optional<double> air_changes_per_h;
     Place place;
 };
 
@@ -254,11 +288,14 @@ struct House {
     models::Fluid fluid;
     bool fluid_stated = false;
     std::optional<double> outdoor_c;
+    double air_heat = models::air_heat_standard; ///< W/(m3 K) per air change an hour
+    double open_water_c = 20.0;                  ///< of a network without a source
     std::optional<double> cold_start_c;
     std::map<std::string, double> storeys; ///< level names
     std::map<std::string, double> levels;  ///< of places and nodes [m]
     bool levels_given = false;
     std::vector<Room> rooms;
+    std::vector<FloorBuild> floors;
     std::optional<Source> source;
     std::vector<Run> runs;
     std::optional<Separator> separator;

@@ -55,6 +55,7 @@ constexpr std::array units{
     Unit{"m2/s", KinematicViscosity, 1.0},
     Unit{"W/(m2 K)", Transmittance, 1.0},
     Unit{"W/(m K)", Conductivity, 1.0},
+    Unit{"m2 K/W", Resistance, 1.0},
     Unit{"/h", AirChanges, 1.0},
 };
 
@@ -137,6 +138,8 @@ std::string_view dimension_name(Dimension dimension) {
         return "a U-value";
     case Conductivity:
         return "a conductivity";
+    case Resistance:
+        return "a thermal resistance";
     case AirChanges:
         return "an air change rate";
     case Coefficient:

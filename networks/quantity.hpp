@@ -23,6 +23,7 @@ enum class Dimension {
     KinematicViscosity, ///< m2/s
     Transmittance,      ///< W/(m2 K)
     Conductivity,       ///< W/(m K)
+    Resistance,         ///< m2 K/W
     AirChanges,         ///< 1/h
     Coefficient,        ///< 1; a plain number
 };

@@ -59,8 +59,49 @@ void read_duty(Fields &fields, Emitter &emitter, std::optional<double> drop, Rea
                                           : drop.value_or(no_drop);
 }
 
-void read_loop(const Entry &entry, Manifold &manifold, std::optional<double> drop,
-               std::optional<double> limit, std::optional<double> valve_kv, Reading &reading) {
+// What a manifold says for all its loops.
+struct LoopDefaults {
+    std::optional<double> drop_k, flow_limit_c, valve_kv_m3_h, spacing_m;
+    const FloorBuild *floor = nullptr;
+};
+
+// The piece of heated floor a loop lies in, if the file says how that floor is built.
+void read_floor_part(Fields &fields, const LoopDefaults &defaults, double heated_length_m,
+                     Emitter &loop, Reading &reading) {
+    const auto own_spacing = fields.quantity("spacing", Dimension::Length, {0.03, 1.0});
+    const auto spacing = own_spacing ? own_spacing : defaults.spacing_m;
+    const auto area = fields.quantity("area", Dimension::Area, {0.05, 1000.0});
+    const FloorBuild *own_floor = find_floor(fields, reading);
+    const FloorBuild *floor = own_floor != nullptr ? own_floor : defaults.floor;
+    if (floor == nullptr || loop.pipe.bore_m <= 0.0)
+        return;
+    if (!spacing) {
+        if (!fields.has("spacing"))
+            fields.missing(
+                {"spacing"}, "missing-key",
+                fmt::format("loop `{}` lies in a described floor but has no `spacing`", loop.name),
+                "such as `spacing: 150 mm` here or on its manifold");
+        return;
+    }
+    FloorPart part;
+    part.section = floor->section;
+    part.section.spacing_m = *spacing;
+    part.section.pipe = {loop.pipe.bore_m + 2.0 * loop.pipe.wall_m, loop.pipe.wall_m,
+                         loop.pipe.conductivity_w_m_k, 0.0, 0.0};
+    part.below_c = floor->below_c;
+    part.area_m2 = area ? *area : heated_length_m * *spacing;
+    if (const char *fault = models::floor_section_fault(part.section)) {
+        reading.diagnostics.error(
+            "floor-section", loop.place,
+            fmt::format("loop `{}` does not fit its floor: {}", loop.name, fault),
+            "check the pipe (its wall and conductivity), spacing and floor");
+        return;
+    }
+    loop.emission = part;
+}
+
+void read_loop(const Entry &entry, Manifold &manifold, const LoopDefaults &defaults,
+               Reading &reading) {
     Fields fields(&entry, entry.place, "loop", reading.diagnostics);
     if (!fields.usable())
         return;
@@ -68,7 +109,7 @@ void read_loop(const Entry &entry, Manifold &manifold, std::optional<double> dro
     loop.kind = Emitter::Kind::FloorLoop;
     loop.place = entry.place;
     loop.from = manifold.name;
-    read_duty(fields, loop, drop, reading);
+    read_duty(fields, loop, defaults.drop_k, reading);
     if (const auto name = fields.text("loop")) {
         loop.name = name->value;
         loop.place = name->place;
@@ -89,7 +130,7 @@ void read_loop(const Entry &entry, Manifold &manifold, std::optional<double> dro
         reading.diagnostics.error("tails-too-long", fields.child("tails")->place,
                                   "the tails are longer than the whole loop",
                                   "`length` is port to port and includes the tails");
-    fields.quantity("spacing", Dimension::Length, {0.03, 1.0});
+    read_floor_part(fields, defaults, loop.length_m - tails, loop, reading);
     loop.curved_share = fields.quantity("curved", Dimension::Ratio, {0.0, 1.0});
     loop.bend_diameter_m = fields.quantity("bends", Dimension::Length, {0.04, 10.0});
     const double bend = loop.bend_diameter_m.value_or(reading.house.habits[Habit::BendDiameter]);
@@ -101,9 +142,9 @@ void read_loop(const Entry &entry, Manifold &manifold, std::optional<double> dro
             "give the bends' centre-line diameter, such as `bends: 300 mm`");
     loop.existing = fields.yes_no("existing").value_or(false);
     const auto own_kv = fields.quantity("valve_kv", Dimension::FlowFactor, limits::kv);
-    loop.valve_kv_m3_h = own_kv ? own_kv : valve_kv;
+    loop.valve_kv_m3_h = own_kv ? own_kv : defaults.valve_kv_m3_h;
     const auto own_limit = fields.quantity("flow_limit", Dimension::Temperature, {20.0, 80.0});
-    loop.flow_limit_c = own_limit ? own_limit : limit;
+    loop.flow_limit_c = own_limit ? own_limit : defaults.flow_limit_c;
     if (const auto kv = fields.quantity("set_kv", Dimension::FlowFactor, limits::kv))
         loop.balancing = {Balancing::Kind::Kv, *kv};
     loop.least_kv_m3_h = fields.quantity("least_kv", Dimension::FlowFactor, limits::kv);
@@ -185,6 +226,8 @@ void read_radiator(const Entry &entry, Reading &reading) {
         fields.missing({"pipe"}, "missing-key", "radiator has a `length` of tails but no `pipe`",
                        "such as `pipe: copper 15`, or remove `length`");
     }
+    if (const auto rating = read_rating(fields, reading))
+        radiator.emission = *rating;
     radiator.existing = fields.yes_no("existing").value_or(false);
     radiator.valve_kv_m3_h = fields.quantity("valve_kv", Dimension::FlowFactor, limits::kv);
     radiator.lockshield_kv_m3_h =
@@ -219,12 +262,15 @@ void read_manifolds(const Entry &entry, Reading &reading) {
         manifold.place = pair.key_place;
         if (const auto level = read_level(fields, "level", reading))
             reading.house.levels[pair.key] = *level;
+        LoopDefaults defaults;
         const auto own_drop = fields.quantity("drop", Dimension::TemperatureStep, limits::drop);
-        auto drop = own_drop ? own_drop : source_drop(reading.house);
-        if (fields.has("drop") && !own_drop)
-            drop = std::numeric_limits<double>::quiet_NaN();
-        const auto limit = fields.quantity("flow_limit", Dimension::Temperature, {20.0, 80.0});
-        const auto valve_kv = fields.quantity("valve_kv", Dimension::FlowFactor, limits::kv);
+        defaults.drop_k = own_drop ? own_drop : source_drop(reading.house);
+        if (fields.has("drop") && !own_drop) // faulty: its loops are not to blame
+            defaults.drop_k = std::numeric_limits<double>::quiet_NaN();
+        defaults.flow_limit_c = fields.quantity("flow_limit", Dimension::Temperature, {20.0, 80.0});
+        defaults.valve_kv_m3_h = fields.quantity("valve_kv", Dimension::FlowFactor, limits::kv);
+        defaults.spacing_m = fields.quantity("spacing", Dimension::Length, {0.03, 1.0});
+        defaults.floor = find_floor(fields, reading);
         if (const Entry *bar = fields.child("bar")) {
             Fields part(bar, fields.key_place("bar"), "bar", reading.diagnostics);
             manifold.bar_bore_m = part.required_quantity("bore", Dimension::Length, limits::bore,
@@ -236,7 +282,7 @@ void read_manifolds(const Entry &entry, Reading &reading) {
         const auto *loops = read_list(fields, "loops", reading.diagnostics);
         if (loops != nullptr)
             for (const auto &loop : *loops)
-                read_loop(*loop, manifold, drop, limit, valve_kv, reading);
+                read_loop(*loop, manifold, defaults, reading);
         if (!fields.has("loops") || (loops != nullptr && loops->empty()))
             fields.missing({"loops"}, "no-loops",
                            fmt::format("manifold `{}` has no loops", pair.key),

@@ -1,5 +1,6 @@
 #include "networks/read_parts.hpp"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 namespace headroom::networks {
@@ -36,6 +37,8 @@ PipeChoice read_pipe(Fields &fields, Reading &reading) {
                                   "Colebrook's law ends there; check the units");
     choice.aged_roughness_m = choice.roughness_m;
     choice.wall_m = pipe.quantity("wall", Dimension::Length, {1e-4, 0.1}).value_or(0.0);
+    choice.conductivity_w_m_k =
+        pipe.quantity("conductivity", Dimension::Conductivity, {0.01, 1000.0}).value_or(0.0);
     pipe.finish();
     return choice;
 }
@@ -120,6 +123,15 @@ Pump read_pump(Fields &fields, Reading &reading) {
         diagnostics.error("not-used", fields.key_place("flow"),
                           "`flow` belongs to `mode: constant_flow` only",
                           "set `mode: constant_flow` or remove it");
+    double most = 0.0;
+    for (const models::CurvePoint &point : points)
+        most = std::max(most, point.pressure_pa * pump.speed * pump.speed);
+    if (pressure_mode && setting && !points.empty() && *setting > most)
+        diagnostics.warning("setting-too-high", fields.child("setting")->place,
+                            fmt::format("the pump gives {} at most, so that it never reaches this "
+                                        "`setting`",
+                                        written(most, Dimension::Pressure)),
+                            "check the unit; the pump will follow its curve");
     pump.setting_pa = setting.value_or(0.0);
     pump.flow_m3_s = flow.value_or(0.0);
     return pump;

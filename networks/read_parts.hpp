@@ -15,6 +15,7 @@ struct Reading {
     bool rooms_known = true;
     bool source_known = true;
     bool places_known = true;
+    bool outdoor_known = true;
     std::vector<Text> junction_levels{}; ///< names under `junctions:`
 };
 
@@ -45,6 +46,13 @@ std::vector<FittingCount> read_fittings(Fields &fields, Reading &reading);
 /// A level in metres, or the name of one of `levels`.
 std::optional<double> read_level(Fields &fields, std::string_view key, Reading &reading);
 
+void read_rooms(Fields &root, Reading &reading);
+/// Kinds of floor, under `floors:`.
+void read_floors(Fields &root, Reading &reading);
+/// `floor:` of a loop or manifold by name; null without one.
+const FloorBuild *find_floor(Fields &fields, Reading &reading);
+/// `output: 1150 W`, `rated_at: 75/65/20`, `exponent: 1.3` of a radiator.
+std::optional<models::Radiator> read_rating(Fields &fields, Reading &reading);
 void read_source(const Entry &entry, Place place, Reading &reading);
 void read_hot_water(const Entry &entry, Place place, Reading &reading);
 void read_runs(Fields &root, Reading &reading);

@@ -23,10 +23,15 @@ void read_fluid(Fields &root, Reading &reading) {
         return;
     }
     Fields water(entry, root.key_place("water"), "water", reading.diagnostics);
-    if (!water.exactly_one({"glycol", "density"}, "a glycol mixture, or a liquid of stated density "
-                                                  "and viscosity")) {
+    if (!water.exactly_one({"plain", "glycol", "density"},
+                           "plain water at a temperature, a glycol mixture, or a liquid of stated "
+                           "density and viscosity")) {
         for (const char *key : {"share", "by", "viscosity", "kinematic_viscosity"})
             water.has(key);
+    } else if (water.has("plain")) {
+        // Of a network without a source, where nothing else says how warm the water is.
+        house.open_water_c =
+            water.quantity("plain", Dimension::Temperature, {0.5, 110.0}).value_or(20.0);
     } else if (water.has("glycol")) {
         static const std::vector<std::string> kinds{"propylene", "ethylene"};
         static const std::vector<std::string> ways{"mass", "volume"};
@@ -83,32 +88,6 @@ void read_levels(Fields &root, Reading &reading) {
                 reading.junction_levels.push_back({pair.key, pair.key_place});
                 junction.finish();
             }
-    }
-}
-
-void read_rooms(Fields &root, Reading &reading) {
-    const Entry *entry = root.child("rooms");
-    if (entry == nullptr)
-        return;
-    if (Fields all(entry, root.key_place("rooms"), "rooms", reading.diagnostics); !all.usable()) {
-        reading.rooms_known = false;
-        return;
-    }
-    for (const Pair &pair : entry->pairs) {
-        Fields fields(pair.value.get(), pair.key_place, fmt::format("room `{}`", pair.key),
-                      reading.diagnostics);
-        Room room;
-        room.name = pair.key;
-        room.place = pair.key_place;
-        room.floor_area_m2 = fields.quantity("floor_area", Dimension::Area, {0.1, 1e5});
-        room.indoor_c = fields.required_quantity("indoor", Dimension::Temperature, limits::indoor_c,
-                                                 "such as `indoor: 21 degC`");
-        room.loss_w = fields.required_quantity(
-            "loss", Dimension::Power, {1.0, 1e6},
-            "nothing is sized for a room without a heat loss: survey it (walls, windows, roof, "
-            "floor, air) and give its loss on the design day, such as `loss: 1180 W`");
-        fields.finish();
-        reading.house.rooms.push_back(std::move(room));
     }
 }
 
@@ -286,12 +265,18 @@ void read_sections(const Entry &document, Reading &reading) {
     if (const Entry *entry = root.child("design_day")) {
         Fields day(entry, root.key_place("design_day"), "design day", diagnostics);
         house.outdoor_c = day.quantity("outdoor", Dimension::Temperature, {-60.0, 30.0});
+        reading.outdoor_known = !day.has("outdoor") || house.outdoor_c.has_value();
+        // What an air change carries: the standard's 0.34 Wh/(m3 K), or the older British third.
+        static const std::vector<std::string> air{"standard", "british"};
+        if (day.choice("air_heat", air).value_or(0) == 1)
+            house.air_heat = models::air_heat_british;
         day.finish();
     }
     house.cold_start_c = root.quantity("cold_start", Dimension::Temperature, {0.5, 40.0});
     read_levels(root, reading);
     reading.rooms_known = !misspelt(root, document, "rooms");
     read_rooms(root, reading);
+    read_floors(root, reading);
     reading.source_known = !misspelt(root, document, "source");
     if (const Entry *entry = root.child("source"))
         read_source(*entry, root.key_place("source"), reading);
@@ -307,6 +292,8 @@ void read_sections(const Entry &document, Reading &reading) {
         read_manifolds(*entry, reading);
     read_radiators(root, reading);
     share_room_losses(reading);
+    for (Emitter &emitter : house.emitters)
+        emitter.room_heat_w = emitter.heat_w;
     check_drops(reading);
     read_bypasses(root, reading);
     if (const Entry *entry = root.child("hot_water"))

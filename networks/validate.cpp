@@ -1,78 +1,15 @@
+#include "networks/names.hpp"
 #include "networks/network.hpp"
 #include "networks/read_parts.hpp"
 #include "networks/same_flow.hpp"
 
+#include <algorithm>
 #include <fmt/format.h>
 #include <map>
 #include <set>
 
 namespace headroom::networks {
 namespace {
-
-/// Every place (a flow and a return) and junction (a single point) that the house names.
-class Names {
-public:
-    explicit Names(const House &house) {
-        for (const Run &run : house.runs)
-            if (!run.one_way) {
-                ++runs_at_[run.from];
-                ++runs_at_[run.to];
-            }
-        for (const auto &[name, count] : runs_at_)
-            places_.insert(name);
-        if (house.source)
-            places_.insert("source");
-        if (house.separator)
-            places_.insert(house.separator->name);
-        for (const Manifold &manifold : house.manifolds)
-            places_.insert(manifold.name);
-        for (const Run &run : house.runs)
-            if (run.one_way) {
-                add_junction(run.from);
-                add_junction(run.to);
-            }
-    }
-
-    bool place(const std::string &name) const { return places_.contains(name); }
-    bool junction(const std::string &name) const { return junctions_.contains(name); }
-    /// "X.flow" or "X.return" of a place.
-    bool side_of_place(const std::string &name) const {
-        for (const char *side : {".flow", ".return"})
-            if (name.ends_with(side) &&
-                place(name.substr(0, name.size() - std::string_view(side).size())))
-                return true;
-        return false;
-    }
-    int runs_at(const std::string &name) const {
-        const auto found = runs_at_.find(name);
-        return found == runs_at_.end() ? 0 : found->second;
-    }
-    const std::map<std::string, int> &two_way() const { return runs_at_; }
-    const std::set<std::string> &junctions() const { return junctions_; }
-    /// Every point: the junctions and both sides of every place.
-    std::vector<std::string> points() const {
-        std::vector<std::string> out(junctions_.begin(), junctions_.end());
-        for (const std::string &name : places_)
-            for (const char *side : {".flow", ".return"})
-                out.push_back(name + side);
-        return out;
-    }
-    std::vector<std::string> all() const {
-        std::vector<std::string> out = points();
-        out.insert(out.end(), places_.begin(), places_.end());
-        return out;
-    }
-    std::vector<std::string> places() const { return {places_.begin(), places_.end()}; }
-
-private:
-    void add_junction(const std::string &name) {
-        if (!side_of_place(name) && !places_.contains(name))
-            junctions_.insert(name);
-    }
-    std::map<std::string, int> runs_at_;
-    std::set<std::string> places_;
-    std::set<std::string> junctions_;
-};
 
 std::string suggestion(const std::string &name, const std::vector<std::string> &known,
                        std::string otherwise) {
@@ -138,6 +75,10 @@ void check_references(const House &house, const Names &names, Diagnostics &diagn
     }
     for (const Emitter &emitter : house.emitters) {
         if (!emitter.to.empty()) {
+            if (emitter.to == emitter.from)
+                diagnostics.error("same-ends", emitter.to_place,
+                                  fmt::format("radiator `{}` ends where it starts", emitter.name),
+                                  "give it two different ends");
             check_junction(emitter.from, emitter.from_place, names, diagnostics);
             check_junction(emitter.to, emitter.to_place, names, diagnostics);
         } else {
@@ -227,11 +168,15 @@ void check_connections(const House &house, const Names &names, Diagnostics &diag
             if (meant.empty() && unreached.size() == 1)
                 meant = unreached.front().name;
             std::erase_if(unreached, [&](const Unreached &part) { return part.name == meant; });
-            diagnostics.error(
-                "dead-end", place,
-                fmt::format("run `{}` leads to `{}`, where nothing else is", run.name, *end),
-                meant.empty() ? "add what is there, or remove the run"
-                              : fmt::format("did you mean `{}`?", meant));
+            std::string message =
+                fmt::format("run `{}` leads to `{}`, where nothing else is", run.name, *end);
+            std::string help = meant.empty() ? "add what is there, or remove the run"
+                                             : fmt::format("did you mean `{}`?", meant);
+            // An open network may well end in a main that nobody draws from.
+            if (run.one_way && meant.empty() && !house.source)
+                diagnostics.warning("dead-end", place, std::move(message), std::move(help));
+            else
+                diagnostics.error("dead-end", place, std::move(message), std::move(help));
         }
     for (const Unreached &part : unreached)
         diagnostics.error("unconnected", part.place, part.message, part.help);
@@ -288,6 +233,10 @@ void check_tees(const House &house, const Names &names, Diagnostics &diagnostics
                               suggestion(tee.at, names.all(), "name the end of a run"));
             continue;
         }
+        const std::set<std::string> legs{tee.combined, tee.through, tee.branch};
+        if (legs.size() < 3 && !legs.contains(""))
+            diagnostics.error("same-leg", tee.branch_place, "a tee joins three different runs",
+                              "name the three runs that meet there");
         for (const auto &[leg, place] : {std::pair(&tee.combined, tee.combined_place),
                                          std::pair(&tee.through, tee.through_place),
                                          std::pair(&tee.branch, tee.branch_place)}) {
@@ -302,6 +251,47 @@ void check_tees(const House &house, const Names &names, Diagnostics &diagnostics
                                   fmt::format("no run or radiator `{}` ends at `{}`", *leg, tee.at),
                                   "name the three runs that meet there");
         }
+    }
+}
+
+// Water cannot come back colder than the room it heats.
+void check_temperatures(const House &house, Diagnostics &diagnostics) {
+    if (!house.source)
+        return;
+    const auto back_c = [&](const Emitter &emitter) {
+        return house.source->flow_temperature_c - emitter.drop_k;
+    };
+    const auto cold = [&](const Emitter &emitter) { return back_c(emitter) <= emitter.indoor_c; };
+    const auto first = std::find_if(house.emitters.begin(), house.emitters.end(), cold);
+    if (first == house.emitters.end())
+        return;
+    const auto others = std::count_if(house.emitters.begin(), house.emitters.end(), cold) - 1;
+    diagnostics.error("too-cold", first->place,
+                      fmt::format("water would leave `{}` at {}, but its room is to be {}{}",
+                                  first->name, written(back_c(*first), Dimension::Temperature),
+                                  written(first->indoor_c, Dimension::Temperature),
+                                  others > 0 ? fmt::format(" (and so for {} more)", others) : ""),
+                      "raise the source's `flow_temperature` or lower the `drop`");
+}
+
+// A surveyed room that nothing heats, or not wholly, is worth a question.
+void warn_of_cold_rooms(const House &house, Diagnostics &diagnostics) {
+    constexpr double share_that_matters = 0.02;
+    for (const Room &room : house.rooms) {
+        double heat_w = 0.0;
+        for (const Emitter &emitter : house.emitters)
+            if (emitter.room == room.name)
+                heat_w += emitter.heat_w;
+        if (heat_w == 0.0)
+            diagnostics.warning("room-unheated", room.place,
+                                fmt::format("no loop or radiator heats room `{}`", room.name),
+                                "give one its `room:`, or leave the room out");
+        else if (heat_w < (1.0 - share_that_matters) * room.loss_w)
+            diagnostics.warning(
+                "room-unheated", room.place,
+                fmt::format("loops and radiators of room `{}` carry {:.6g} W of its {:.6g} W",
+                            room.name, heat_w, room.loss_w),
+                "raise a `heat:`, or leave one of them out so that it takes the rest");
     }
 }
 
@@ -349,8 +339,11 @@ void validate(Reading &reading) {
     check_junction_levels(reading, names);
     check_ends(house, names, reading.diagnostics);
     check_tees(house, names, reading.diagnostics);
+    check_temperatures(house, reading.diagnostics);
     if (!reading.diagnostics.has_errors())
         check_circuits(house, reading.diagnostics);
+    if (!reading.diagnostics.has_errors())
+        warn_of_cold_rooms(house, reading.diagnostics);
 }
 
 } // namespace headroom::networks

@@ -3,6 +3,7 @@
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
+#include <filesystem>
 #include <fmt/format.h>
 #include <unistd.h>
 
@@ -20,11 +21,32 @@ bool write_all(std::FILE *stream, const std::string &text) {
            std::fflush(stream) == 0;
 }
 
+// Not a regular file: renaming over it would take its place instead of writing to it.
+bool write_straight(const std::string &text, const std::string &file) {
+    std::FILE *stream = std::fopen(file.c_str(), "wb");
+    if (stream == nullptr)
+        return failed(file);
+    const bool written = write_all(stream, text);
+    const int reason = errno;
+    const bool closed = std::fclose(stream) == 0;
+    if (!written)
+        errno = reason;
+    return (written && closed) || failed(file);
+}
+
 } // namespace
 
-bool write_output(const std::string &text, const std::string &file) {
-    if (file.empty())
+bool write_output(const std::string &text, const std::string &named) {
+    if (named.empty())
         return write_all(stdout, text) || failed("standard output");
+    std::error_code code;
+    std::string file = named;
+    if (const auto target = std::filesystem::canonical(named, code); !code)
+        file = target.string();
+    const auto kind = std::filesystem::status(file, code).type();
+    if (kind != std::filesystem::file_type::regular &&
+        kind != std::filesystem::file_type::not_found)
+        return write_straight(text, file);
     const std::string beside = fmt::format("{}.{}.part", file, ::getpid());
     std::FILE *stream = std::fopen(beside.c_str(), "wb");
     if (stream == nullptr)

@@ -50,7 +50,7 @@ std::string text_report(const FlowsAnswer &a) {
                    fixed(row.temperature_c, 1)});
     out += "\nPressures\n" + nodes.text();
     if (!a.absolute)
-        out += "  relative to the source's return; give `fill:` for true pressures\n";
+        out += "  relative to the first point; give `fill:` (or a held pressure) for true ones\n";
     if (!a.warnings.empty()) {
         out += "\nWarnings\n";
         for (const std::string &warning : a.warnings)

@@ -3,6 +3,7 @@
 
 #include "solver/questions/drive.hpp"
 #include "solver/questions/flows.hpp"
+#include "solver/questions/losses.hpp"
 
 #include <string>
 
@@ -12,6 +13,7 @@ enum class Format { Text, Json, Csv };
 
 std::string report(const DriveAnswer &answer, Format format);
 std::string report(const FlowsAnswer &answer, Format format);
+std::string report(const LossesAnswer &answer, Format format);
 
 /// What is said when nothing could be solved: the failed equation by name and by how much.
 std::string failure_text(const Outcome &outcome);

@@ -1,0 +1,113 @@
+#include "solver/program/arguments.hpp"
+
+#include "networks/diagnostic.hpp"
+#include "solver/program/exit_code.hpp"
+#include "solver/program/output.hpp"
+
+#include <CLI/CLI.hpp>
+#include <array>
+#include <filesystem>
+#include <fmt/format.h>
+
+namespace headroom::solver {
+namespace {
+
+struct CommandHelp {
+    Command command;
+    const char *name;
+    const char *what;
+    const char *example;
+};
+
+constexpr std::array commands{
+    CommandHelp{Command::Drive, "drive",
+                "Can the source's one circulator drive every loop and radiator?",
+                "headroom drive networks/examples/direct-16mm.yaml"},
+    CommandHelp{Command::Flows, "flows",
+                "Flows, pressures and temperatures of the network as it stands",
+                "headroom flows networks/examples/direct-16mm.yaml --format csv"},
+    CommandHelp{Command::Losses, "losses", "Heat loss of each room on the design day",
+                "headroom losses networks/examples/fabric-losses.yaml"},
+};
+
+constexpr std::array formats{std::pair{"text", Format::Text}, std::pair{"json", Format::Json},
+                             std::pair{"csv", Format::Csv}};
+
+Parsed refused(const std::string &message, const std::string &help) {
+    fmt::print(stderr, "error[arguments]: {}\nhelp: {}\n", message, help);
+    return {std::nullopt, ExitCode::bad_input};
+}
+
+Parsed printed(const std::string &text) {
+    return {std::nullopt, write_output(text, "") ? ExitCode::answered : ExitCode::cannot_write};
+}
+
+// A first word that is no command deserves a better answer than "a subcommand is required".
+std::optional<Parsed> unknown_command(int argc, char **argv) {
+    if (argc < 2 || argv[1][0] == '-')
+        return std::nullopt;
+    std::vector<std::string> names;
+    std::string listed;
+    for (const CommandHelp &command : commands) {
+        names.emplace_back(command.name);
+        listed += fmt::format("{}`{}`", listed.empty() ? "" : ", ", command.name);
+        if (names.back() == argv[1])
+            return std::nullopt;
+    }
+    const std::string near = networks::nearest(argv[1], names);
+    return refused(fmt::format("there is no command `{}`", argv[1]),
+                   near.empty() ? fmt::format("commands: {}", listed)
+                                : fmt::format("did you mean `{}`?", near));
+}
+
+} // namespace
+
+Parsed parse_arguments(int argc, char **argv) {
+    if (auto fault = unknown_command(argc, argv))
+        return *fault;
+    CLI::App app{"headroom: what is left of the pump's head once every loop has what it needs",
+                 "headroom"};
+    app.set_version_flag("--version", std::string("headroom ") + HEADROOM_VERSION);
+    app.require_subcommand(1);
+    app.footer("Exit codes: 0 answered (verdict yes), 1 verdict no or marginal, 2 bad input,\n"
+               "3 could not solve, 4 fault of the program, 5 cannot write.");
+    Arguments arguments;
+    std::string format = "text";
+    std::vector<CLI::App *> questions;
+    for (const CommandHelp &command : commands) {
+        CLI::App *question = app.add_subcommand(command.name, command.what);
+        question->add_option("file", arguments.file, "house file (YAML)")->required();
+        question->add_option("--format", format, "text, json or csv")->type_name("");
+        question->add_option("-o,--output", arguments.output, "write to this file instead")
+            ->type_name("FILE");
+        question->footer(fmt::format("Example: {}", command.example));
+        questions.push_back(question);
+    }
+    try {
+        app.parse(argc, argv);
+    } catch (const CLI::CallForHelp &) {
+        return printed(app.help());
+    } catch (const CLI::CallForAllHelp &) {
+        return printed(app.help());
+    } catch (const CLI::CallForVersion &call) {
+        return printed(fmt::format("{}\n", call.what()));
+    } catch (const CLI::ParseError &fault) {
+        return refused(fault.what(), "`headroom --help` or `headroom COMMAND --help` shows usage");
+    }
+    for (std::size_t i = 0; i < questions.size(); ++i)
+        if (questions[i]->parsed())
+            arguments.command = commands[i].command;
+    const auto known = std::find_if(formats.begin(), formats.end(),
+                                    [&](const auto &entry) { return format == entry.first; });
+    if (known == formats.end())
+        return refused(fmt::format("`{}` is no output format", format),
+                       "`--format text`, `json` or `csv`");
+    arguments.format = known->second;
+    std::error_code code;
+    if (!arguments.output.empty() &&
+        std::filesystem::equivalent(arguments.output, arguments.file, code))
+        return refused("the output would overwrite the house file", "name another file with `-o`");
+    return {std::move(arguments), ExitCode::answered};
+}
+
+} // namespace headroom::solver

@@ -1,0 +1,28 @@
+#pragma once
+
+#include "solver/report/report.hpp"
+
+#include <optional>
+#include <string>
+
+namespace headroom::solver {
+
+enum class Command { Drive, Flows, Losses };
+
+struct Arguments {
+    Command command = Command::Drive;
+    std::string file;
+    std::string output; ///< empty: standard output
+    Format format = Format::Text;
+};
+
+/// What the command line asks for. Where there is nothing to run, `exit_code` says how to end: help
+/// or version was printed, or the arguments are wrong and a message says why.
+struct Parsed {
+    std::optional<Arguments> arguments;
+    int exit_code = 0;
+};
+
+Parsed parse_arguments(int argc, char **argv);
+
+} // namespace headroom::solver

@@ -1,0 +1,70 @@
+#include "models/radiator.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace headroom::models;
+
+namespace {
+constexpr double c = 4180.0;
+}
+
+TEST_CASE("a radiator at its rating point gives its rated output") {
+    const Radiator radiator{800.0, 1.27, 55.0, 45.0, 20.0};
+    const RadiatorState state = radiator_state(radiator, 55.0, 20.0, 800.0 / (c * 10.0), c);
+    CHECK(state.output_w == Approx(800.0).epsilon(1e-12));
+    CHECK(state.out_c == Approx(45.0).epsilon(1e-12));
+}
+
+TEST_CASE("the flow found for a heat gives that heat") {
+    const Radiator radiator{1150.0};
+    for (double heat : {50.0, 200.0, 400.0, 600.0}) {
+        const double flow = radiator_flow_kg_s(radiator, 55.0, 20.0, heat, c);
+        REQUIRE(flow > 0.0);
+        CHECK(radiator_state(radiator, 55.0, 20.0, flow, c).output_w == Approx(heat).epsilon(1e-9));
+    }
+}
+
+TEST_CASE("a heat beyond what unlimited flow gives has no flow") {
+    const Radiator radiator{1000.0};
+    const double most = radiator_state(radiator, 45.0, 20.0, 1e3, c).output_w;
+    CHECK(radiator_flow_kg_s(radiator, 45.0, 20.0, 1.01 * most, c) < 0.0);
+    CHECK(radiator_flow_kg_s(radiator, 45.0, 20.0, 0.99 * most, c) > 0.0);
+}
+
+TEST_CASE("the inlet temperature found for a heat and a drop gives both") {
+    const Radiator radiator{1000.0};
+    const double inlet = radiator_inlet_c(radiator, 20.0, 600.0, 7.0);
+    const RadiatorState state = radiator_state(radiator, inlet, 20.0, 600.0 / (c * 7.0), c);
+    CHECK(state.output_w == Approx(600.0).epsilon(1e-9));
+    CHECK(inlet - state.out_c == Approx(7.0).epsilon(1e-9));
+}
+
+TEST_CASE("a radiator of exponent one obeys the logarithmic law without a jump") {
+    const Radiator near{1000.0, 1.0 + 1e-7};
+    const Radiator exact{1000.0, 1.0};
+    CHECK(radiator_state(near, 60.0, 20.0, 0.01, c).out_c ==
+          Approx(radiator_state(exact, 60.0, 20.0, 0.01, c).out_c).margin(1e-4));
+}
+
+TEST_CASE("a radiator without flow or without warm water gives no heat") {
+    const Radiator radiator{1000.0};
+    CHECK(radiator_state(radiator, 60.0, 20.0, 0.0, c).output_w == 0.0);
+    CHECK(radiator_state(radiator, 60.0, 20.0, 0.0, c).out_c == 20.0);
+    CHECK(radiator_state(radiator, 15.0, 20.0, 0.01, c).output_w == 0.0);
+}
+
+TEST_CASE("the arithmetic mean overstates output at a tenth of the flow by 15 per cent") {
+    const Radiator radiator{1000.0};
+    const double flow = 0.1 * 1000.0 / (c * 10.0);
+    // The arithmetic form solved with the same water side.
+    double low = 20.0;
+    double high = 75.0;
+    for (int i = 0; i < 100; ++i) {
+        const double out = 0.5 * (low + high);
+        const double given = radiator_output_at_excess_w(radiator, 0.5 * (75.0 + out) - 20.0);
+        (flow * c * (75.0 - out) > given ? low : high) = out;
+    }
+    const double arithmetic = flow * c * (75.0 - low);
+    CHECK(arithmetic / radiator_state(radiator, 75.0, 20.0, flow, c).output_w ==
+          Approx(1.15).margin(0.01));
+}

@@ -1,0 +1,211 @@
+// How the program ends, and what it says when it does not answer.
+#include "tests/support/run_program.hpp"
+#include "tests/support/small_house.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <fcntl.h>
+#include <string>
+#include <unistd.h>
+#include <vector>
+
+using namespace headroom::tests;
+using Catch::Contains;
+using Catch::StartsWith;
+
+namespace {
+
+const std::vector<std::string> questions{"drive", "flows"};
+
+/// One pipe that takes in 1 l/s at one end and gives `out` at the other, with no other end.
+std::string one_pipe(const std::string &out) {
+    return "house: One pipe\n"
+           "water: plain\n"
+           "pipework:\n"
+           "  - {run: pipe, from: A, to: B, one_way: true, pipe: copper 28, length: 10 m}\n"
+           "ends:\n"
+           "  - {at: A, fixed_flow: {in: 1 l/s}}\n"
+           "  - {at: B, fixed_flow: {out: " +
+           out + "}}\n";
+}
+
+struct Descriptor {
+    int number;
+    ~Descriptor() { ::close(number); }
+};
+
+// Refused: nothing on standard output, a reason on standard error.
+void check_refused(const ProgramRun &run) {
+    CHECK(run.exit_code == 2);
+    CHECK(run.output.empty());
+    CHECK_FALSE(run.errors.empty());
+}
+
+} // namespace
+
+TEST_CASE("A house whose loops are all driven ends with 0, its flows too") {
+    const TemporaryFolder folder;
+    const std::string file = folder / "house.yaml";
+    write_file(file, SmallHouse{}.text());
+    const ProgramRun drive = run_program({"drive", file});
+    CHECK(drive.exit_code == 0);
+    CHECK_THAT(drive.output, Contains("yes: one circulator"));
+    CHECK(drive.errors.empty());
+    CHECK(run_program({"flows", file}).exit_code == 0);
+}
+
+TEST_CASE("A house whose loops are not driven ends with 1, but its flows with 0") {
+    const TemporaryFolder folder;
+    const std::string file = folder / "house.yaml";
+    SmallHouse house;
+    house.shutoff_head = "0.5 m";
+    write_file(file, house.text());
+    const ProgramRun drive = run_program({"drive", file});
+    CHECK(drive.exit_code == 1);
+    CHECK_FALSE(drive.output.empty());
+    CHECK(drive.errors.empty());
+    const ProgramRun flows = run_program({"flows", file});
+    CHECK(flows.exit_code == 0);
+    CHECK(flows.errors.empty());
+}
+
+TEST_CASE("A faulty file ends with 2, all its faults are named and nothing is answered") {
+    const TemporaryFolder folder;
+    const std::string file = folder / "house.yaml";
+    std::string text = SmallHouse{}.text();
+    text.replace(text.find("loss: 1200 W"), 12, "loss: 1200");
+    text.replace(text.find("length: 80 m"), 12, "lenght: 80 m");
+    write_file(file, text);
+    for (const std::string &question : questions) {
+        INFO(question);
+        const ProgramRun run = run_program({question, file});
+        check_refused(run);
+        CHECK_THAT(run.errors, Contains("error[missing-unit]"));
+        CHECK_THAT(run.errors, Contains("did you mean `length`?"));
+        CHECK_THAT(run.errors, Contains("--> " + file + ":"));
+    }
+}
+
+TEST_CASE("A file that cannot be read ends with 2, whether missing, a folder, empty or not text") {
+    const TemporaryFolder folder;
+    const std::string missing = folder / "missing.yaml";
+    const std::string empty = folder / "empty.yaml";
+    const std::string bytes = folder / "bytes.yaml";
+    write_file(empty, "");
+    write_file(bytes, std::string("house: \xff\xfe\0\x01", 11));
+    for (const std::string &question : questions)
+        for (const std::string &file : {missing, folder.path().string(), empty, bytes}) {
+            INFO(question << " " << file);
+            const ProgramRun run = run_program({question, file});
+            check_refused(run);
+            CHECK_THAT(run.errors, StartsWith("error["));
+            CHECK_THAT(run.errors, Contains(file));
+        }
+}
+
+TEST_CASE("Every faulty file kept for the reader's tests ends with 2 and answers nothing") {
+    const std::filesystem::path faulty = std::string(SOURCE_DIR) + "/tests/networks/faulty";
+    if (!std::filesystem::is_directory(faulty))
+        return;
+    for (const auto &entry : std::filesystem::directory_iterator(faulty)) {
+        if (entry.path().extension() != ".yaml")
+            continue;
+        INFO(entry.path());
+        check_refused(run_program({"flows", entry.path().string()}));
+    }
+}
+
+TEST_CASE("Wrong arguments end with 2 and answer nothing") {
+    const TemporaryFolder folder;
+    const std::string file = folder / "house.yaml";
+    write_file(file, SmallHouse{}.text());
+    const std::vector<std::vector<std::string>> wrong{
+        {},
+        {"boil"},
+        {"flows"},
+        {"drive"},
+        {"drive", file, file},
+        {"drive", file, "--frobnicate"},
+        {"flows", file, "--format", "xml"},
+        {"flows", file, "--format"},
+        {"flows", file, "-o"},
+        {"drive", "flows", file},
+        {file},
+    };
+    for (const std::vector<std::string> &arguments : wrong) {
+        std::string words;
+        for (const std::string &word : arguments)
+            words += " " + word;
+        INFO("headroom" << words);
+        check_refused(run_program(arguments));
+    }
+}
+
+TEST_CASE("A network without a source has no verdict, which ends with 2 and points to flows") {
+    const TemporaryFolder folder;
+    const std::string file = folder / "pipe.yaml";
+    write_file(file, one_pipe("1 l/s"));
+    const ProgramRun drive = run_program({"drive", file});
+    check_refused(drive);
+    CHECK_THAT(drive.errors, Contains("headroom flows"));
+    CHECK(run_program({"flows", file}).exit_code == 0);
+}
+
+TEST_CASE("Fixed flows that contradict each other end with 3 and both sides are named") {
+    const TemporaryFolder folder;
+    const std::string file = folder / "pipe.yaml";
+    write_file(file, one_pipe("0.5 l/s"));
+    for (const std::string format : {"text", "json", "csv"}) {
+        const ProgramRun run = run_program({"flows", file, "--format", format});
+        CHECK(run.exit_code == 3);
+        CHECK(run.output.empty());
+        CHECK_THAT(run.errors, Contains("contradictory"));
+    }
+}
+
+TEST_CASE("Help and version end with 0 and write to standard output") {
+    for (const std::vector<std::string> &arguments : std::vector<std::vector<std::string>>{
+             {"--help"}, {"-h"}, {"drive", "--help"}, {"flows", "--help"}, {"--version"}}) {
+        INFO(arguments.front());
+        const ProgramRun run = run_program(arguments);
+        CHECK(run.exit_code == 0);
+        CHECK_FALSE(run.output.empty());
+        CHECK(run.errors.empty());
+    }
+    CHECK_THAT(run_program({"--version"}).output, StartsWith("headroom "));
+    const std::string help = run_program({"--help"}).output;
+    CHECK_THAT(help, Contains("Exit codes"));
+    for (const std::string &question : questions)
+        CHECK_THAT(help, Contains(question));
+}
+
+TEST_CASE("Output that finds no room ends with 5") {
+    const TemporaryFolder folder;
+    const std::string file = folder / "house.yaml";
+    write_file(file, SmallHouse{}.text());
+    const Descriptor full{::open("/dev/full", O_WRONLY | O_CLOEXEC)};
+    if (full.number < 0)
+        return; // not every system has it
+    for (const std::string &question : questions)
+        for (const std::string format : {"text", "json", "csv"}) {
+            INFO(question << " as " << format);
+            const ProgramRun run = run_program({question, file, "--format", format}, full.number);
+            CHECK(run.exit_code == 5);
+            CHECK_THAT(run.errors, Contains("error[cannot-write]"));
+        }
+}
+
+TEST_CASE("Output into a pipe that nobody reads ends with 5, not with a signal") {
+    const TemporaryFolder folder;
+    const std::string file = folder / "house.yaml";
+    write_file(file, SmallHouse{}.text());
+    for (const std::string &question : questions) {
+        int ends[2];
+        REQUIRE(::pipe2(ends, O_CLOEXEC) == 0);
+        ::close(ends[0]);
+        const Descriptor write_end{ends[1]};
+        const ProgramRun run = run_program({question, file}, write_end.number);
+        CHECK(run.exit_code == 5);
+        CHECK_THAT(run.errors, Contains("error[cannot-write]"));
+    }
+}
