@@ -118,6 +118,8 @@ Exchange Expansion::emitter_exchange(const Emitter &emitter, double design_flow)
     const double sent = house_.source->flow_temperature_c;
     const double returned = sent - emitter.drop_k;
     heat.kind = Exchange::Kind::Emitter;
+    heat.emission = emitter.emission;
+    heat.room_c = emitter.indoor_c;
     heat.indoor_c = std::min(emitter.indoor_c, returned - 1.0);
     const double c =
         models::fluid_state(house_.fluid, 0.5 * (sent + returned)).heat_capacity_j_kg_k;

@@ -42,8 +42,8 @@ private:
     // Loops hang along the bars; a bar without a bore is one node.
     void add_manifold_bars();
     void add_emitter(std::size_t index);
-    // Until emission comes from physics: the conductance that gives the stated drop at the design
-    // flow and temperatures.
+    // The conductance that gives the stated drop at the design flow and temperatures; where the
+    // file says how the emitter is built, a first guess.
     Exchange emitter_exchange(const Emitter &emitter, double design_flow) const;
     void add_bypass(std::size_t index);
     void add_hot_water();

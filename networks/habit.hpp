@@ -22,6 +22,7 @@ enum class Habit {
     FloorLimit,
     LeastValveKv,
     ThermalBridge,
+    SurfaceLimit,
     Count
 };
 
@@ -43,8 +44,8 @@ inline constexpr std::array<HabitInfo, static_cast<std::size_t>(Habit::Count)> h
     {"Kv of an open radiator valve", "thermostatic, at its working lift", Dimension::FlowFactor,
      0.6, 0.4, 0.9},
     {"Kv of a fully open lockshield", "", Dimension::FlowFactor, 0.8, 0.5, 1.5},
-    {"loss coefficient of a radiator body", "general engineering tables", Dimension::Coefficient, 3.0,
-     2.0, 4.0},
+    {"loss coefficient of a radiator body", "general engineering tables", Dimension::Coefficient,
+     3.0, 2.0, 4.0},
     {"water temperature at cold start", "", Dimension::Temperature, 10.0, 5.0, 15.0},
     {"loss of residual head with glycol", "curve measured with water", Dimension::Ratio, 0.10, 0.0,
      0.20},
@@ -52,6 +53,8 @@ inline constexpr std::array<HabitInfo, static_cast<std::size_t>(Habit::Count)> h
     {"least Kv a balancing valve can be set to", "", Dimension::FlowFactor, 0.05, 0.02, 0.10},
     {"thermal bridges, added to every U-value", "EN 12831-1 default, from memory",
      Dimension::Transmittance, 0.10, 0.02, 0.15},
+    {"highest surface temperature of a floor", "EN 1264-2, occupied zone", Dimension::Temperature,
+     29.0, 27.0, 33.0},
 }};
 
 inline constexpr const HabitInfo &habit_info(Habit habit) {

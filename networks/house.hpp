@@ -2,6 +2,7 @@
 // expanded yet. Questions are asked by changing a copy of this.
 #pragma once
 
+#include "models/floor_output.hpp"
 #include "models/floor_section.hpp"
 #include "models/fluid.hpp"
 #include "models/friction.hpp"
@@ -49,6 +50,7 @@ struct Source {
     enum class Kind { Boiler, HeatPump };
     Kind kind = Kind::Boiler;
     double flow_temperature_c = 45.0;
+    bool flow_temperature_given = true; ///< else found from what the emitters need
     std::optional<double> drop_k;
     std::optional<double> least_flow_m3_s;
     Pump circulator;
@@ -138,6 +140,7 @@ struct FloorPart {
     models::FloorSection section; ///< complete
     double area_m2 = 0.0;
     double below_c = 10.0;
+    std::optional<models::FloorResponse> response; ///< worked out once, when first needed
 };
 
 /// What gives an emitter's heat to the room; without it the file's heat and drop stand.
@@ -176,7 +179,8 @@ struct Emitter {
     std::optional<double> lockshield_kv_m3_h; ///< fully open; radiators
     std::optional<double> least_kv_m3_h;      ///< of the balancing valve at its finest setting
     std::optional<double> body_zeta;
-    std::optional<double> flow_limit_c; ///< highest water temperature a floor takes
+    std::optional<double> flow_limit_c;    ///< highest water temperature a floor takes
+    std::optional<double> surface_limit_c; ///< highest surface temperature of a floor
     std::string zone;
     Balancing balancing;
     Place place; ///< of its name, if it has one

@@ -35,8 +35,10 @@ struct Exchange {
     enum class Kind { None, Source, Emitter };
     Kind kind = Kind::None;
     double sent_c = 0.0;          ///< Source: temperature at which water leaves
-    double indoor_c = 0.0;        ///< Emitter: room temperature
-    double conductance_w_k = 0.0; ///< Emitter: UA of  out = room + (in - room) exp(-UA/(m c))
+    double indoor_c = 0.0;        ///< Emitter: the temperature its water tends to
+    double conductance_w_k = 0.0; ///< Emitter: UA of  out = indoor + (in - indoor) exp(-UA/(m c))
+    Emission emission;            ///< Emitter: sets the two above from flow and inlet, if not empty
+    double room_c = 0.0;          ///< Emitter: of the room the emission heats
 };
 
 struct Link {

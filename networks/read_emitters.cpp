@@ -61,7 +61,7 @@ void read_duty(Fields &fields, Emitter &emitter, std::optional<double> drop, Rea
 
 // What a manifold says for all its loops.
 struct LoopDefaults {
-    std::optional<double> drop_k, flow_limit_c, valve_kv_m3_h, spacing_m;
+    std::optional<double> drop_k, flow_limit_c, surface_limit_c, valve_kv_m3_h, spacing_m;
     const FloorBuild *floor = nullptr;
 };
 
@@ -145,6 +145,8 @@ void read_loop(const Entry &entry, Manifold &manifold, const LoopDefaults &defau
     loop.valve_kv_m3_h = own_kv ? own_kv : defaults.valve_kv_m3_h;
     const auto own_limit = fields.quantity("flow_limit", Dimension::Temperature, {20.0, 80.0});
     loop.flow_limit_c = own_limit ? own_limit : defaults.flow_limit_c;
+    const auto own_surface = fields.quantity("surface_limit", Dimension::Temperature, {20.0, 40.0});
+    loop.surface_limit_c = own_surface ? own_surface : defaults.surface_limit_c;
     if (const auto kv = fields.quantity("set_kv", Dimension::FlowFactor, limits::kv))
         loop.balancing = {Balancing::Kind::Kv, *kv};
     loop.least_kv_m3_h = fields.quantity("least_kv", Dimension::FlowFactor, limits::kv);
@@ -268,6 +270,8 @@ void read_manifolds(const Entry &entry, Reading &reading) {
         if (fields.has("drop") && !own_drop) // faulty: its loops are not to blame
             defaults.drop_k = std::numeric_limits<double>::quiet_NaN();
         defaults.flow_limit_c = fields.quantity("flow_limit", Dimension::Temperature, {20.0, 80.0});
+        defaults.surface_limit_c =
+            fields.quantity("surface_limit", Dimension::Temperature, {20.0, 40.0});
         defaults.valve_kv_m3_h = fields.quantity("valve_kv", Dimension::FlowFactor, limits::kv);
         defaults.spacing_m = fields.quantity("spacing", Dimension::Length, {0.03, 1.0});
         defaults.floor = find_floor(fields, reading);

@@ -1,6 +1,7 @@
 #include "networks/read_parts.hpp"
 
 #include <fmt/format.h>
+#include <limits>
 
 namespace headroom::networks {
 namespace {
@@ -38,10 +39,11 @@ void read_source(const Entry &entry, Place place, Reading &reading) {
     static const std::vector<std::string> kinds{"boiler", "heat_pump"};
     source.kind = static_cast<Source::Kind>(
         fields.required_choice("kind", kinds, "`kind: heat_pump` or `kind: boiler`").value_or(0));
-    source.flow_temperature_c = fields.required_quantity(
-        "flow_temperature", Dimension::Temperature, {15.0, 95.0},
-        "the water temperature the source sends on the design day, such as `flow_temperature: "
-        "40 degC`");
+    // Left out, it is found from what the emitters need; validate() sees that they can tell.
+    source.flow_temperature_given = fields.has("flow_temperature");
+    const auto sent = fields.quantity("flow_temperature", Dimension::Temperature, {15.0, 95.0});
+    if (source.flow_temperature_given)
+        source.flow_temperature_c = sent.value_or(std::numeric_limits<double>::quiet_NaN());
     source.drop_k = fields.quantity("drop", Dimension::TemperatureStep, limits::drop);
     if (fields.has("drop") && !source.drop_k)
         reading.source_known = false;

@@ -258,6 +258,20 @@ void check_tees(const House &house, const Names &names, Diagnostics &diagnostics
 void check_temperatures(const House &house, Diagnostics &diagnostics) {
     if (!house.source)
         return;
+    if (!house.source->flow_temperature_given) {
+        // Found from the emitters, if each says how it gives its heat.
+        const auto tells = [](const Emitter &emitter) {
+            return !std::holds_alternative<std::monostate>(emitter.emission);
+        };
+        if (!std::all_of(house.emitters.begin(), house.emitters.end(), tells) ||
+            house.emitters.empty())
+            diagnostics.error("missing-key", house.source->place,
+                              "source has no `flow_temperature`",
+                              "the water temperature the source sends on the design day, such as "
+                              "`flow_temperature: 40 degC`; it may be left out where every loop "
+                              "lies in a described `floor` and every radiator has its `output`");
+        return;
+    }
     const auto back_c = [&](const Emitter &emitter) {
         return house.source->flow_temperature_c - emitter.drop_k;
     };

@@ -6,8 +6,10 @@
 #include "solver/flow/feasible.hpp"
 #include "solver/flow/newton.hpp"
 #include "solver/flow/pressures.hpp"
+#include "solver/heat/emission.hpp"
 
 #include <algorithm>
+#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -21,6 +23,7 @@ using networks::RunningPump;
 constexpr int most_outer_steps = 200;
 constexpr double temperature_tolerance_k = 1e-9;
 constexpr double tee_tolerance_pa = 1e-7;
+constexpr double control_tolerance_pa = 1e-8;
 
 class CoupledSolve {
 public:
@@ -45,6 +48,7 @@ public:
         for (const networks::Link &link : network_.links)
             mean_c.push_back(link.expected_c);
         solution_.pump_limits_pa.assign(controlled_.size(), 0.0);
+        DirectedWater water{mean_c, mean_c};
         int total_steps = 0;
         for (int outer = 1;; ++outer) {
             solution_.outer_steps = outer;
@@ -55,14 +59,11 @@ public:
             if (!solution_.outcome.converged())
                 break;
             solution_.heat = temperatures(network_, solution_.flow_kg_s);
+            update_emission();
             const double tee_change = update_tees();
-            double change = 0.0;
-            const double damping = outer > 20 ? 0.5 : 1.0;
-            for (std::size_t e = 0; e < mean_c.size(); ++e) {
-                const double step = solution_.heat.mean_c[e] - mean_c[e];
-                change = std::max(change, std::abs(step));
-                mean_c[e] += damping * step;
-            }
+            const double damping = outer > 100 ? 0.1 : outer > 50 ? 0.25 : outer > 20 ? 0.5 : 1.0;
+            const double change = move_water(damping, mean_c, water);
+            equations_.set_directed_water(water);
             if (change <= temperature_tolerance_k && tee_change <= tee_tolerance_pa)
                 break;
             if (outer == most_outer_steps) {
@@ -85,6 +86,41 @@ private:
         for (double t : mean_c)
             solution_.fluid.push_back(models::fluid_state(network_.fluid, t));
         equations_.set_fluid(solution_.fluid);
+    }
+
+    // Moves the temperatures that the flow equations are solved at towards those the flows carry;
+    // the largest disagreement. `water` is what flowing water would have, by direction.
+    double move_water(double damping, std::vector<double> &mean_c, DirectedWater &water) const {
+        double change = 0.0;
+        for (LinkId e = 0; e < mean_c.size(); ++e) {
+            const double flow = solution_.flow_kg_s[e];
+            const double step = solution_.heat.mean_c[e] - mean_c[e];
+            mean_c[e] += damping * step;
+            double &full_c = flow >= 0.0 ? water.along_c[e] : water.against_c[e];
+            const double full_step = solution_.heat.full_c[e] - full_c;
+            full_c += damping * full_step;
+            change = std::max({change, std::abs(step), moving_share(flow) * std::abs(full_step)});
+        }
+        return change;
+    }
+
+    // Described emitters: the exponential law that meets their outlet at this flow and inlet.
+    void update_emission() {
+        for (LinkId e = 0; e < network_.links.size(); ++e) {
+            networks::Exchange &exchange = network_.links[e].exchange;
+            const double flow = std::abs(solution_.flow_kg_s[e]);
+            const double in_c = solution_.heat.in_c[e];
+            if (std::holds_alternative<std::monostate>(exchange.emission) || flow <= still_kg_s ||
+                in_c <= exchange.room_c)
+                continue;
+            const EmitterHeat heat =
+                emitter_heat(exchange.emission, network_.fluid, in_c, exchange.room_c, flow);
+            const double ratio = (in_c - heat.rest_c) / (heat.out_c - heat.rest_c);
+            if (!std::isfinite(ratio) || ratio <= 1.0)
+                continue;
+            exchange.indoor_c = heat.rest_c;
+            exchange.conductance_w_k = flow * mean_heat_capacity_j_kg_k(network_) * std::log(ratio);
+        }
     }
 
     void take_flows() {
@@ -156,44 +192,38 @@ private:
             return outcome;
         if (brackets.empty()) {
             control_excess(e, peak, outcome);
+            solution_.pump_limits_pa[k] = peak;
             return outcome;
         }
         if (brackets.size() > 1)
             note_several(e, brackets.size());
-        const double root =
-            bracketed_root(e, brackets.front().first, brackets.front().second, outcome);
-        solution_.pump_limits_pa[k] = root;
+        bracketed_root(e, brackets.front().first, brackets.front().second, outcome);
+        solution_.pump_limits_pa[k] = pump(e).limit_pa;
         return outcome;
     }
 
-    // Illinois variant of regula falsi.
-    double bracketed_root(LinkId e, double low, double high, Outcome &outcome) {
-        double g_low = control_excess(e, low, outcome);
-        double g_high = control_excess(e, high, outcome);
-        double h = high;
-        int side = 0;
-        for (int i = 0; i < 100 && outcome.converged(); ++i) {
-            if (std::abs(high - low) <= 1e-9 * std::max(high, 1.0) || g_high == g_low)
-                break;
-            h = (low * g_high - high * g_low) / (g_high - g_low);
-            const double g = control_excess(e, h, outcome);
-            if (std::abs(g) <= 1e-8)
-                break;
-            if ((g > 0.0) == (g_low > 0.0)) {
-                low = h;
-                g_low = g;
-                if (side == -1)
-                    g_high *= 0.5;
-                side = -1;
-            } else {
-                high = h;
-                g_high = g;
-                if (side == 1)
-                    g_low *= 0.5;
-                side = 1;
-            }
+    // Solves at the root, as near as the flows let it be seen.
+    void bracketed_root(LinkId e, double low, double high, Outcome &outcome) {
+        const double g_low = control_excess(e, low, outcome);
+        const double g_high = control_excess(e, high, outcome);
+        double best = std::abs(g_low) < std::abs(g_high) ? low : high;
+        double least = std::min(std::abs(g_low), std::abs(g_high));
+        if (g_low * g_high < 0.0) {
+            const auto excess = [&](double h) {
+                double g = control_excess(e, h, outcome);
+                if (std::abs(g) < least) {
+                    least = std::abs(g);
+                    best = h;
+                }
+                return std::abs(g) <= control_tolerance_pa ? 0.0 : g;
+            };
+            const auto close = [](double a, double b) {
+                return std::abs(b - a) <= 1e-15 * std::abs(b);
+            };
+            std::uintmax_t most_solves = 100;
+            boost::math::tools::toms748_solve(excess, low, high, g_low, g_high, close, most_solves);
         }
-        return h;
+        control_excess(e, best, outcome);
     }
 
     void note_several(LinkId e, std::size_t count) {

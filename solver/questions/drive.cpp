@@ -3,6 +3,7 @@
 #include "models/local_loss.hpp"
 #include "solver/questions/circuit.hpp"
 #include "solver/questions/judge.hpp"
+#include "solver/questions/size.hpp"
 #include "solver/questions/variants.hpp"
 #include "solver/solve.hpp"
 
@@ -32,12 +33,14 @@ double source_l_min(const networks::Network &network, const Solution &solution) 
 class Drive {
 public:
     explicit Drive(const House &house)
-        : as_given_(house), house_(with_ideal_balancing(single_circulator(house))) {}
+        : sizing_(size(house)), as_given_(sizing_.house),
+          house_(with_ideal_balancing(single_circulator(as_given_))) {}
 
     DriveAnswer answer() {
         out_.house = as_given_.name;
         out_.fluid = models::fluid_name(as_given_.fluid);
         out_.flow_temperature_c = as_given_.source->flow_temperature_c;
+        fill_heat();
         design_ = judge(house_);
         out_.outcome = design_.outcome;
         if (!design_.outcome.converged())
@@ -71,6 +74,46 @@ private:
         out_.sentence = fmt::format("no: no head at the source drives {}; something on the way is "
                                     "shut, one-way or limited",
                                     names);
+    }
+
+    void fill_heat() {
+        out_.temperature_set_by = sizing_.set_by;
+        out_.needed_temperature_c = sizing_.needed_c;
+        out_.temperature_computed = sizing_.temperature_computed;
+        for (const SizedEmitter &sized : sizing_.emitters) {
+            HeatRow row{};
+            row.name = as_given_.emitters[sized.emitter].name;
+            row.room_w = sized.room_w;
+            row.down_w = sized.water_w - (sized.reaches ? sized.room_w : sized.most_w);
+            row.own_flow_c = sized.own_flow_c;
+            row.drop_k = sized.drop_k;
+            row.reaches = sized.reaches;
+            row.short_w = sized.reaches ? 0.0 : sized.room_w - sized.most_w;
+            row.surface_c = sized.surface_c;
+            row.surface_limit_c = sized.surface_limit_c;
+            row.conduction_w_m2k = sized.conduction_w_m2k;
+            row.standard_w_m2k = sized.standard_w_m2k;
+            if (sized.surface_limit_c && !as_given_.emitters[sized.emitter].surface_limit_c)
+                used_.set(static_cast<std::size_t>(Habit::SurfaceLimit));
+            out_.heat.push_back(std::move(row));
+        }
+    }
+
+    // Too cold a water for a room, or too warm a floor: the emitter, not the pump, is the fault.
+    std::string heat_fault() const {
+        for (const HeatRow &row : out_.heat)
+            if (!row.reaches)
+                return fmt::format(
+                    "no: water at {:.1f} degC cannot heat the room of `{}`: it is {:.0f} "
+                    "W short at any flow and needs {:.1f} degC",
+                    out_.flow_temperature_c, row.name, row.short_w, row.own_flow_c);
+        for (const HeatRow &row : out_.heat)
+            if (row.surface_limit_c && row.surface_c > *row.surface_limit_c)
+                return fmt::format(
+                    "no: the floor over `{}` would reach {:.1f} degC, its limit is {:g} "
+                    "degC: more floor, closer pipes or another emitter must help",
+                    row.name, row.surface_c, *row.surface_limit_c);
+        return {};
     }
 
     void fill_design() {
@@ -504,6 +547,11 @@ private:
             out_.sentence = no_sentence(failed, range_fails);
             return;
         }
+        if (const std::string fault = heat_fault(); !fault.empty()) {
+            out_.verdict = Verdict::No;
+            out_.sentence = fault;
+            return;
+        }
         if (!out_.too_hot.empty()) {
             out_.verdict = Verdict::ThermalNo;
             const ThermalLimit &first = out_.too_hot.front();
@@ -536,7 +584,8 @@ private:
         return "no: the computed settings do not give every design flow within 1 %";
     }
 
-    const House &as_given_;
+    Sizing sizing_;
+    const House &as_given_; // with what sizing filled in
     House house_;
     House settings_;
     bool have_settings_ = false;

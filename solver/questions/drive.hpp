@@ -80,6 +80,20 @@ struct ThermalLimit {
     std::string when;
 };
 
+/// How one emitter gives its heat, where the file says how it is built.
+struct HeatRow {
+    std::string name;
+    double room_w;     ///< heat its room needs of it
+    double down_w;     ///< what a floor loses to the space below
+    double own_flow_c; ///< flow temperature it needs at its own design drop
+    double drop_k;     ///< at the house's flow temperature
+    bool reaches;      ///< gives the room's heat at the house's flow temperature
+    double short_w;    ///< what is missing even at the most flow
+    double surface_c;  ///< highest on a floor; 0 for a radiator
+    std::optional<double> surface_limit_c;
+    std::optional<double> conduction_w_m2k, standard_w_m2k;
+};
+
 struct DriveAnswer {
     std::string house;
     std::string fluid;
@@ -102,6 +116,11 @@ struct DriveAnswer {
     std::vector<std::string> band; ///< what the band is made of
     std::vector<AssumptionRow> assumed;
     std::vector<ThermalLimit> too_hot;
+    std::vector<HeatRow> heat;
+    std::string
+        temperature_set_by; ///< the emitter that needs the warmest water; empty if not known
+    double needed_temperature_c = 0.0;
+    bool temperature_computed = false;
     std::vector<std::string> remarks;
     double worst_setting_error = 0.0; ///< largest relative flow error of the computed settings
     Outcome outcome;

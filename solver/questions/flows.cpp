@@ -1,6 +1,7 @@
 #include "solver/questions/flows.hpp"
 
 #include "solver/questions/circuit.hpp"
+#include "solver/questions/size.hpp"
 #include "solver/solve.hpp"
 
 #include <algorithm>
@@ -62,7 +63,8 @@ LinkRow link_row(const House &house, const Network &network, const Solution &sol
 
 } // namespace
 
-FlowsAnswer flows(const House &house) {
+FlowsAnswer flows(const House &given) {
+    const House house = size(given).house;
     House as_is = house;
     as_is.condition.buoyancy = true;
     const Network network = networks::expand(as_is);
@@ -95,8 +97,12 @@ FlowsAnswer flows(const House &house) {
     }
     for (const networks::EmitterLinks &emitter : network.emitters) {
         const LinkId first = emitter.links.front();
+        double heat = 0.0;
+        for (LinkId id : emitter.links)
+            heat += std::abs(solution.flow_kg_s[id]) * mean_heat_capacity_j_kg_k(network) *
+                    (solution.heat.in_c[id] - solution.heat.out_c[id]);
         out.emitters.push_back({house.emitters[emitter.emitter].name, out.links[first].flow_m3_s,
-                                solution.flow_kg_s[first] / emitter.design_flow_kg_s,
+                                solution.flow_kg_s[first] / emitter.design_flow_kg_s, heat,
                                 solution.heat.out_c[emitter.links.back()]});
     }
     double highest = -models::no_limit;

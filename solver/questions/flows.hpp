@@ -43,6 +43,7 @@ struct FlowRow {
     std::string name;
     double flow_m3_s;
     double design_share; ///< of the emitter's design flow
+    double heat_w;       ///< given off by the water
     double out_c;
 };
 
@@ -59,6 +60,7 @@ struct FlowsAnswer {
     Outcome outcome;
 };
 
+/// Design flows, where the file leaves them to physics, are found first (size.hpp).
 FlowsAnswer flows(const networks::House &house);
 
 } // namespace headroom::solver

@@ -118,6 +118,42 @@ void add_emitters(const DriveAnswer &a, std::string &out) {
         "  start, with those settings and the circulator as the file runs it\n";
 }
 
+void add_heat(const DriveAnswer &a, std::string &out) {
+    if (a.heat.empty())
+        return;
+    out +=
+        fmt::format("\nHeat: `{}` needs the warmest water, {:.1f} degC at its own drop; the house "
+                    "runs at {:.1f} degC{}\n",
+                    a.temperature_set_by, a.needed_temperature_c, a.flow_temperature_c,
+                    a.temperature_computed ? "" : " as the file says");
+    Table table({{"emitter", Align::Left},
+                 {"room W"},
+                 {"down W"},
+                 {"needs degC"},
+                 {"drop K"},
+                 {"surface degC"},
+                 {"limit"},
+                 {"W/(m2 K)"},
+                 {"standard"},
+                 {"", Align::Left}});
+    const auto cell = [](const std::optional<double> &value, int digits) {
+        return value ? fixed(*value, digits) : std::string("-");
+    };
+    for (const HeatRow &row : a.heat)
+        table.row({row.name, fixed(row.room_w, 0),
+                   dash_if_zero(row.surface_c, fixed(row.down_w, 0)), fixed(row.own_flow_c, 1),
+                   fixed(row.drop_k, 1), dash_if_zero(row.surface_c, fixed(row.surface_c, 1)),
+                   cell(row.surface_limit_c, 0), cell(row.conduction_w_m2k, 2),
+                   cell(row.standard_w_m2k, 2),
+                   row.reaches ? "" : fmt::format("{:.0f} W short", row.short_w)});
+    out += table.text(110);
+    out +=
+        "  W/(m2 K): heat up per K of mean water above the room, by conduction in this floor with\n"
+        "  the water film at its flow; standard: EN 1264-2, which leaves the film out and counts "
+        "the\n"
+        "  pipe higher in the screed; decisions use the first\n";
+}
+
 void add_beside(const DriveAnswer &a, std::string &out) {
     if (a.beside.empty())
         return;
@@ -153,6 +189,7 @@ std::string text_report(const DriveAnswer &a) {
         add_states(a, out);
         add_circuit(a, out);
         add_emitters(a, out);
+        add_heat(a, out);
         add_beside(a, out);
         add_assumed(a, out);
     }
@@ -236,6 +273,22 @@ Json json_report(const DriveAnswer &a) {
                                 {"range", row.range},
                                 {"headroom_change_low_pa", optional_json(row.low_pa)},
                                 {"headroom_change_high_pa", optional_json(row.high_pa)}});
+    j["heat"] = Json::array();
+    for (const HeatRow &row : a.heat)
+        j["heat"].push_back({{"emitter", row.name},
+                             {"room_w", row.room_w},
+                             {"down_w", row.down_w},
+                             {"own_flow_temperature_c", row.own_flow_c},
+                             {"drop_k", row.drop_k},
+                             {"reaches", row.reaches},
+                             {"short_w", row.short_w},
+                             {"surface_c", row.surface_c},
+                             {"surface_limit_c", optional_json(row.surface_limit_c)},
+                             {"conduction_w_m2k", optional_json(row.conduction_w_m2k)},
+                             {"standard_w_m2k", optional_json(row.standard_w_m2k)}});
+    j["flow_temperature_set_by"] = a.temperature_set_by;
+    j["flow_temperature_needed_c"] = a.needed_temperature_c;
+    j["flow_temperature_computed"] = a.temperature_computed;
     j["too_hot"] = Json::array();
     for (const ThermalLimit &limit : a.too_hot)
         j["too_hot"].push_back({{"emitter", limit.emitter},

@@ -23,10 +23,11 @@ std::string text_report(const FlowsAnswer &a) {
         out += "\nPumps\n" + table.text();
     }
     if (!a.emitters.empty()) {
-        Table table({{"loop or radiator", Align::Left}, {"l/min"}, {"of design"}, {"out degC"}});
+        Table table(
+            {{"loop or radiator", Align::Left}, {"l/min"}, {"of design"}, {"W"}, {"out degC"}});
         for (const FlowRow &row : a.emitters)
-            table.row(
-                {row.name, l_min(row.flow_m3_s), percent(row.design_share), fixed(row.out_c, 1)});
+            table.row({row.name, l_min(row.flow_m3_s), percent(row.design_share),
+                       fixed(row.heat_w, 0), fixed(row.out_c, 1)});
         out += "\nLoops and radiators\n" + table.text();
     }
     Table links({{"part", Align::Left},
@@ -80,6 +81,7 @@ Json json_report(const FlowsAnswer &a) {
         j["emitters"].push_back({{"name", row.name},
                                  {"flow_m3_s", row.flow_m3_s},
                                  {"share_of_design_flow", row.design_share},
+                                 {"heat_w", row.heat_w},
                                  {"out_c", row.out_c}});
     j["links"] = Json::array();
     for (const LinkRow &row : a.links)

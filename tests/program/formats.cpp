@@ -24,8 +24,8 @@ bool without_unit(const std::string &key) {
 
 /// SI, degrees Celsius, and Kv by its own definition.
 bool names_unit(const std::string &key) {
-    const std::vector<std::string> units{"_pa", "_m3_s", "_kg_s", "_m_s",    "_c",
-                                         "_k",  "_w",    "_m",    "_kv_m3_h"};
+    const std::vector<std::string> units{"_pa", "_m3_s",    "_kg_s",  "_m_s",   "_c",   "_k", "_w",
+                                         "_m",  "_kv_m3_h", "_w_m2k", "_w_m3k", "_w_k", "_m2"};
     return std::any_of(units.begin(), units.end(),
                        [&](const std::string &unit) { return key.ends_with(unit); });
 }

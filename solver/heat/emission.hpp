@@ -1,0 +1,40 @@
+#pragma once
+
+#include "models/floor_output.hpp"
+#include "models/fluid.hpp"
+#include "networks/house.hpp"
+
+namespace headroom::solver {
+
+/// What an emitter does with water that enters at one temperature and flow.
+struct EmitterHeat {
+    double out_c = 0.0;
+    double rest_c = 0.0; ///< what the water's temperature tends to: the room's, or for
+                         ///< a floor the room's and the space below's, weighted
+    double mean_c = 0.0; ///< of the water along a floor loop
+    double to_room_w = 0.0;
+    double from_water_w = 0.0;      ///< to the room and, of a floor, to the space below
+    double surface_mean_c = 0.0;    ///< of a floor, at its mean water temperature
+    double surface_highest_c = 0.0; ///< of a floor: over or between the pipes
+};
+
+/// Floor: the section's conductances with the water film of this flow; the water nears its rest
+/// temperature by exp(-K A/(m c)), and the floor is linear, so its mean state is that at the mean
+/// water temperature. Radiator: plug flow, models/radiator.hpp. `in_c` above the room, flow > 0.
+/// The emission must not be empty; a floor must have its response (with_responses).
+EmitterHeat emitter_heat(const networks::Emission &emission, const models::Fluid &fluid,
+                         double in_c, double room_c, double flow_kg_s);
+
+/// Flow [kg/s] at which the emitter gives `room_w` to the room from water at `in_c`; negative if
+/// not even `most_kg_s` does.
+double flow_for_heat(const networks::Emission &emission, const models::Fluid &fluid, double in_c,
+                     double room_c, double room_w, double most_kg_s);
+
+/// Inlet temperature [degC] at which it gives `room_w` with the water falling by `drop_k`.
+double inlet_for_heat(const networks::Emission &emission, const models::Fluid &fluid, double room_c,
+                      double room_w, double drop_k);
+
+/// Works out the response of every floor in the house, each different section once.
+void with_responses(networks::House &house);
+
+} // namespace headroom::solver

@@ -1,0 +1,42 @@
+// From heat to flow: the flow temperature the house needs and each emitter's design flow.
+#pragma once
+
+#include "networks/house.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace headroom::solver {
+
+/// One emitter whose output is worked out from its build.
+struct SizedEmitter {
+    std::size_t emitter;    ///< into House::emitters
+    double room_w;          ///< heat its room needs of it
+    double water_w;         ///< heat it takes from the water, with what a floor loses downwards
+    double own_flow_c;      ///< flow temperature it needs at its own design drop
+    double flow_kg_s;       ///< at the house's flow temperature
+    double drop_k;          ///< that follows
+    bool reaches;           ///< gives the room's heat at the house's flow temperature
+    double most_w;          ///< what it gives at the most flow (a drop of 1 K)
+    double surface_c = 0.0; ///< highest on a floor
+    std::optional<double> surface_limit_c;
+    std::optional<double> conduction_w_m2k; ///< of a floor: heat up per K of mean water above room
+    std::optional<double> standard_w_m2k;   ///< the same by EN 1264-2, where its tables reach
+};
+
+struct Sizing {
+    networks::House house; ///< with heats, drops and the flow temperature filled in
+    std::vector<SizedEmitter> emitters;
+    bool temperature_computed = false; ///< the file left it open
+    std::string set_by;                ///< the emitter that asks for the most
+    double needed_c = 0.0;             ///< the highest of the emitters' own flow temperatures
+};
+
+/// In a direct system all emitters share one flow temperature. The emitter that needs the most at
+/// its design drop sets it, unless the file states one; each other takes the least flow that gives
+/// its heat, and its drop follows. Emitters without a described build keep the heat and drop of the
+/// file.
+Sizing size(networks::House house);
+
+} // namespace headroom::solver
