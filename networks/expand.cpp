@@ -140,6 +140,13 @@ std::vector<LinkId> Expansion::chain(NodeId from, NodeId to, std::vector<Step> s
     return links;
 }
 
+// A residual curve measured with water does not hold for a liquid that is clearly thicker.
+bool Expansion::thicker_than_water() const {
+    constexpr double clearly = 1.2;
+    return models::fluid_state(house_.fluid, sent_c_).viscosity_pa_s >
+           clearly * models::fluid_state({}, sent_c_).viscosity_pa_s;
+}
+
 void Expansion::add_source() {
     if (!house_.source)
         return;
@@ -153,7 +160,7 @@ void Expansion::add_source() {
             if (auto loss = local_component(part, 0.0))
                 steps.push_back({part.name, *loss});
         double factor = condition_.curve_factor;
-        if (source.states == CurveStates::External && house_.fluid.glycol_mass_share > 0.0)
+        if (source.states == CurveStates::External && thicker_than_water())
             factor *= 1.0 - given_or(source.derating, Habit::GlycolDerating);
         steps.push_back(make_->pump(source.circulator, "circulator", factor));
     }

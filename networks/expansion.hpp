@@ -36,6 +36,7 @@ private:
     // full-bore joint of no account joins them.
     std::vector<LinkId> chain(NodeId from, NodeId to, std::vector<Step> steps, Owner owner,
                               double expected_c);
+    bool thicker_than_water() const;
     void add_source();
     void add_separator();
     void add_run(std::size_t index);

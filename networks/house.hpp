@@ -150,7 +150,7 @@ using Emission = std::variant<std::monostate, FloorPart, models::Radiator>;
 struct Balancing {
     enum class Kind {
         Open,    ///< fully open
-        Kv,      ///< in series with the open valve, a setting of `kv_m3_h`
+        Kv,      ///< set to `kv_m3_h`, or open where that is more
         Limiter, ///< ideal: passes at most the design flow, takes at least the open loss
         Shut
     };

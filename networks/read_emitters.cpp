@@ -239,7 +239,8 @@ void read_radiator(const Entry &entry, Reading &reading) {
         radiator.balancing = {Balancing::Kind::Kv, *kv};
     if (const Entry *lockshield = fields.child("lockshield"))
         read_lockshield(*lockshield, fields.key_place("lockshield"), radiator, reading);
-    radiator.least_kv_m3_h = fields.quantity("least_kv", Dimension::FlowFactor, limits::kv);
+    if (const auto least = fields.quantity("least_kv", Dimension::FlowFactor, limits::kv))
+        radiator.least_kv_m3_h = least;
     if (!fields.yes_no("open").value_or(true))
         radiator.balancing = {Balancing::Kind::Shut, 0.0};
     if (const auto zone = fields.text("zone"))

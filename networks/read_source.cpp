@@ -67,6 +67,10 @@ void read_source(const Entry &entry, Place place, Reading &reading) {
                                           "the source's own circulator cannot be stopped here",
                                           "describe how it runs on the design day");
             source.derating = pump.quantity("derating", Dimension::Ratio, {0.0, 0.9});
+            if (source.derating && reading.house.fluid.kind == models::FluidKind::Water)
+                reading.diagnostics.error("not-used", pump.key_place("derating"),
+                                          "`derating` is for a liquid thicker than water",
+                                          "remove it, or say what the liquid is under `water:`");
             pump.finish();
         }
     } else {

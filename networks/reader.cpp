@@ -65,7 +65,6 @@ void read_fluid(Fields &root, Reading &reading) {
 void read_levels(Fields &root, Reading &reading) {
     House &house = reading.house;
     if (const Entry *entry = root.child("levels")) {
-        house.levels_given = true;
         if (Fields levels(entry, root.key_place("levels"), "levels", reading.diagnostics);
             levels.usable())
             for (const Pair &pair : entry->pairs)
@@ -302,6 +301,7 @@ void read_sections(const Entry &document, Reading &reading) {
     read_ends(root, reading);
     read_fill(root, reading);
     read_margin(root, reading);
+    house.levels_given = !house.levels.empty();
     // A misspelt section may hold places.
     if (!root.finish())
         reading.places_known = false;

@@ -39,7 +39,7 @@ struct EmitterRow {
     double own_loss_pa;   ///< through the emitter and its valves, open, at design flow
     double surplus_pa;    ///< to be throttled when the circulator gives the head needed
     double valve_kv_m3_h; ///< setting that takes the surplus at the head needed; 0 if none
-    bool valve_in_range;
+    bool valve_in_range = true;
     double reaches_share; ///< flow with the circulator as it is over design flow
     double cold_share;    ///< flow at cold start, running free with the settings, over design flow
 };
@@ -48,13 +48,16 @@ struct EmitterRow {
 struct StateRow {
     std::string state;
     std::string judged_by = "head"; ///< "head", "least flow" or "shown only"
-    bool decides = true;
-    bool good = true;
     double source_l_min = 0.0;
     double needed_pa = 0.0; ///< 0 where the state is judged by flow alone
     double available_pa = 0.0;
     double headroom_pa = 0.0;
+    double headroom_low_pa = 0.0; ///< ends of the band, of states judged by head
+    double headroom_high_pa = 0.0;
     std::string remark;
+    std::string fault; ///< why the state says no; empty if it does not
+    std::string doubt; ///< why it may say no
+    bool decides() const { return judged_by != "shown only"; }
 };
 
 /// The house as found, or with only its header kept, beside the verdict.
@@ -98,13 +101,15 @@ struct DriveAnswer {
     std::string house;
     std::string fluid;
     Verdict verdict = Verdict::NotSolved;
-    std::string sentence;   ///< the verdict in words
-    std::string decided_by; ///< the state that decided
+    std::string sentence;             ///< the verdict in words
+    std::string decided_by;           ///< the state that decided
+    std::vector<std::string> reasons; ///< all that speaks against a yes
     double needed_pa = 0.0;
     double available_pa = 0.0;
     double headroom_pa = 0.0;
     double headroom_low_pa = 0.0; ///< ends of the band
     double headroom_high_pa = 0.0;
+    double set_pa = 0.0; ///< pressure to turn the circulator down to; 0 if it is not enough
     double source_l_min = 0.0;
     double flow_temperature_c = 0.0;
     double return_temperature_c = 0.0;
@@ -126,7 +131,7 @@ struct DriveAnswer {
     Outcome outcome;
 };
 
-/// Answers for a house with a source and at least one emitter (`can_be_driven`).
+/// Answers for a house with a source and at least one emitter (why_not_driven).
 DriveAnswer drive(const networks::House &house);
 
 /// Empty if `drive` can be asked of the house, else why not.

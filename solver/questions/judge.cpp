@@ -65,14 +65,21 @@ Trial try_house(const House &house) {
 // but throttled pipes it grows by as much, so the first step lands on the answer. Elsewhere (rings,
 // open bypasses) a secant through the last two rises that work takes over, kept between the least
 // rise known to work and the greatest known to fail.
-std::optional<HeadNeeded> find_needed(const House &house, Outcome &outcome) {
+std::optional<HeadNeeded> find_needed(const House &house, Outcome &outcome,
+                                      std::vector<std::size_t> &blocked) {
     double works = ample_rise_pa;
     double fails = 0.0;
     double slope = 1.0; // of surplus against rise
     Trial best = try_house(with_ideal_rise(house, works));
     outcome = best.solution.outcome;
-    if (!outcome.converged() || !best.all_driven)
+    if (!outcome.converged())
         return std::nullopt;
+    if (!best.all_driven) {
+        for (const EmitterLinks &emitter : judged(best.network, house.condition.hot_water))
+            if (!fare(best.solution, emitter).driven)
+                blocked.push_back(emitter.emitter);
+        return std::nullopt;
+    }
     for (int i = 0; i < most_rise_steps && best.least_surplus_pa > surplus_tolerance_pa &&
                     works - fails > surplus_tolerance_pa;
          ++i) {
@@ -108,7 +115,7 @@ Judgement judge_condition(const House &house) {
     for (const EmitterLinks &emitter : judged(trial.network, house.condition.hot_water))
         out.emitters.push_back(fare(trial.solution, emitter));
     out.all_driven = trial.all_driven;
-    out.needed = find_needed(house, out.outcome);
+    out.needed = find_needed(house, out.outcome, out.blocked);
     if (!out.outcome.converged())
         return out;
     if (out.needed) {

@@ -32,6 +32,7 @@ struct Judgement {
     Solution solution;
     std::vector<EmitterFlow> emitters; ///< in the network's order
     std::optional<HeadNeeded> needed;  ///< absent when no head drives them all
+    std::vector<std::size_t> blocked;  ///< then: emitters that no head drives
     double available_pa = 0.0;         ///< residual head of the circulator at the flow needed
     double headroom_pa = 0.0; ///< smallest surplus, or available less needed if not all driven
     bool all_driven = false;

@@ -31,7 +31,7 @@ House without_other_pumps(House house) {
 House at_full_speed(House house) {
     if (house.source) {
         house.source->circulator.mode = networks::PumpMode::FixedSpeed;
-        house.source->circulator.speed = 1.0;
+        house.source->circulator.speed = std::max(1.0, house.source->circulator.speed);
     }
     return house;
 }

@@ -15,7 +15,7 @@ networks::House without_other_pumps(networks::House house);
 /// source's circulator runs on its highest curve.
 networks::House single_circulator(networks::House house);
 
-/// The circulator on its highest curve.
+/// The circulator on its highest curve: full speed, or the file's where that is higher.
 networks::House at_full_speed(networks::House house);
 
 /// Source replaced by an ideal pressure rise between its connections.

@@ -43,7 +43,10 @@ void add_summary(const DriveAnswer &a, std::string &out) {
              : "");
     out += fmt::format("  {:<16} {:>7} to {} kPa\n", "within", signed_kpa(a.headroom_low_pa),
                        signed_kpa(a.headroom_high_pa));
+    if (a.set_pa > 0.0)
+        line("turn down to", a.set_pa, "with the valves set as below");
     out += fmt::format("  {:<16} {}\n", "index circuit", a.index);
+    out += fmt::format("  {:<16} {}\n", "decided by", a.decided_by);
     out += fmt::format("  {:<16} {}, sent at {:.1f}, back at {:.1f} degC\n", "liquid", a.fluid,
                        a.flow_temperature_c, a.return_temperature_c);
 }
@@ -62,11 +65,13 @@ void add_states(const DriveAnswer &a, std::string &out) {
                    dash_if_zero(row.needed_pa, kpa(row.needed_pa)),
                    dash_if_zero(row.available_pa, kpa(row.available_pa)),
                    dash_if_zero(row.headroom_pa, signed_kpa(row.headroom_pa)), row.judged_by,
-                   !row.decides ? "-"
-                   : row.good   ? "good"
-                                : "FAILS"});
-        if (!row.remark.empty())
-            remarks += fmt::format("  {}: {}\n", row.state, row.remark);
+                   !row.decides()       ? "-"
+                   : !row.fault.empty() ? "FAILS"
+                   : !row.doubt.empty() ? "in doubt"
+                                        : "good"});
+        for (const std::string *text : {&row.fault, &row.doubt, &row.remark})
+            if (!text->empty())
+                remarks += fmt::format("  {}: {}\n", row.state, *text);
     }
     out += "\nStates\n" + table.text(120) + remarks;
 }
@@ -183,7 +188,10 @@ void add_assumed(const DriveAnswer &a, std::string &out) {
 }
 
 std::string text_report(const DriveAnswer &a) {
-    std::string out = fmt::format("{}\n{}\n\n", a.house, a.sentence);
+    std::string out = fmt::format("{}\n{}\n", a.house, a.sentence);
+    for (std::size_t i = 1; i < a.reasons.size(); ++i)
+        out += fmt::format("  and: {}\n", a.reasons[i]);
+    out += "\n";
     if (!a.index.empty()) {
         add_summary(a, out);
         add_states(a, out);
@@ -204,10 +212,19 @@ std::string text_report(const DriveAnswer &a) {
         for (const std::string &remark : a.remarks)
             out += "  - " + remark + "\n";
     }
-    out += "\nA floor needs a flow limit and an independent high-limit stat. Gas, unvented hot "
-           "water,\n"
-           "electrical and refrigerant work belongs to licensed people; local codes stand above "
-           "this.\n";
+    out += "\nA floor needs a flow limit and an independent high-limit stat that stops heat. "
+           "Screed is\n"
+           "warmed up by EN 1264-4 before its finish is laid.";
+    if (a.fluid != "water")
+        out += " Glycol needs its inhibitor and a check each year.";
+    out += "\n";
+    for (const StateRow &row : a.states)
+        if (row.state.starts_with("hot water"))
+            out += "Stored hot water is taken to 60 degC against legionella; taps need scald "
+                   "protection.\n";
+    out += "Gas, unvented hot water, electrical and refrigerant work belongs to licensed people; "
+           "local\n"
+           "codes stand above this.\n";
     return out;
 }
 
@@ -216,6 +233,8 @@ Json json_report(const DriveAnswer &a) {
     j["verdict"] = verdict_word(a.verdict);
     j["sentence"] = a.sentence;
     j["decided_by"] = a.decided_by;
+    j["reasons"] = a.reasons;
+    j["circulator_set_pa"] = a.set_pa;
     j["fluid"] = a.fluid;
     j["head_needed_pa"] = a.needed_pa;
     j["head_available_pa"] = a.available_pa;
@@ -253,12 +272,15 @@ Json json_report(const DriveAnswer &a) {
     for (const StateRow &row : a.states)
         j["states"].push_back({{"state", row.state},
                                {"judged_by", row.judged_by},
-                               {"decides", row.decides},
-                               {"good", row.good},
+                               {"decides", row.decides()},
+                               {"fault", row.fault},
+                               {"doubt", row.doubt},
                                {"source_flow_m3_s", row.source_l_min / 6.0e4},
                                {"head_needed_pa", row.needed_pa},
                                {"head_available_pa", row.available_pa},
                                {"headroom_pa", row.headroom_pa},
+                               {"headroom_low_pa", row.headroom_low_pa},
+                               {"headroom_high_pa", row.headroom_high_pa},
                                {"remark", row.remark}});
     j["beside"] = Json::array();
     for (const BesideRow &row : a.beside)

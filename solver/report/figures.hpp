@@ -9,29 +9,33 @@
 
 namespace headroom::solver {
 
+/// Rounded to some digits, never "-0".
+inline std::string fixed(double value, int digits) {
+    const std::string text = fmt::format("{:.{}f}", value, digits);
+    return text.find_first_of("123456789") == std::string::npos && text[0] == '-' ? text.substr(1)
+                                                                                  : text;
+}
+
 inline std::string kpa(double pressure_pa) {
-    return fmt::format("{:.1f}", pressure_pa * 1e-3);
+    return fixed(pressure_pa * 1e-3, 1);
 }
 inline std::string kpa2(double pressure_pa) {
-    return fmt::format("{:.2f}", pressure_pa * 1e-3);
+    return fixed(pressure_pa * 1e-3, 2);
 }
 inline std::string signed_kpa(double pressure_pa) {
     return fmt::format("{:+.1f}", pressure_pa * 1e-3);
 }
 inline std::string metres_head(double pressure_pa) {
-    return fmt::format("{:.2f}", pressure_pa / models::pa_per_metre_head);
+    return fixed(pressure_pa / models::pa_per_metre_head, 2);
 }
 inline std::string bar(double pressure_pa) {
-    return fmt::format("{:.3f}", pressure_pa * 1e-5);
+    return fixed(pressure_pa * 1e-5, 3);
 }
 inline std::string l_min(double flow_m3_s) {
-    return fmt::format("{:.2f}", flow_m3_s * 6.0e4);
+    return fixed(flow_m3_s * 6.0e4, 2);
 }
 inline std::string percent(double share) {
-    return fmt::format("{:.0f} %", share * 100.0);
-}
-inline std::string fixed(double value, int digits) {
-    return fmt::format("{:.{}f}", value, digits);
+    return fixed(share * 100.0, 0) + " %";
 }
 
 } // namespace headroom::solver

@@ -1,0 +1,58 @@
+// How far headroom may lie from its middle estimate.
+#include "solver/questions/drive_work.hpp"
+
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace headroom::solver {
+namespace {
+
+using networks::House;
+
+House at_end(const House &house, bool worse) {
+    const networks::Margin &margin = house.margin;
+    House out = house;
+    out.condition.transition = worse ? models::Transition::Early : models::Transition::Late;
+    out.condition.bore_factor = worse ? 1.0 - margin.bore : 1.0 + margin.bore;
+    out.condition.curve_factor = worse ? 1.0 - margin.curve : 1.0 + margin.curve;
+    if (worse)
+        out.condition.filter_factor = 1.0 + margin.filter;
+    return out;
+}
+
+} // namespace
+
+// Both ends without buoyancy and, where levels are known, with it: it may help or hinder.
+void add_band(DriveWork &work, StateRow &row, bool hot_water) {
+    row.headroom_low_pa = row.headroom_high_pa = row.headroom_pa;
+    for (const bool worse : {true, false})
+        for (const bool buoyancy : {false, true}) {
+            if (buoyancy && !work.ideal.levels_given)
+                continue;
+            House house = at_end(work.ideal, worse);
+            house.condition.buoyancy = buoyancy;
+            const Judgement end = hot_water ? judge_hot_water(house) : judge(house);
+            if (!end.outcome.converged())
+                return work.not_solved(end.outcome,
+                                       row.state + (worse ? ", low end" : ", high end"));
+            if (!end.needed)
+                continue;
+            row.headroom_low_pa = std::min(row.headroom_low_pa, end.headroom_pa);
+            row.headroom_high_pa = std::max(row.headroom_high_pa, end.headroom_pa);
+        }
+    if (hot_water)
+        return;
+    const networks::Margin &margin = work.ideal.margin;
+    work.out.band = {"laminar-turbulent transition early (Re 2000-2300) or late (Re 3800-4600)",
+                     fmt::format("circulator curve -/+ {:.3g} %, bores -/+ {:.3g} %",
+                                 100.0 * margin.curve, 100.0 * margin.bore),
+                     fmt::format("filters {:.3g} % dirtier at the low end", 100.0 * margin.filter),
+                     work.ideal.levels_given
+                         ? "buoyancy, left out of the middle estimate, at both ends"
+                         : "buoyancy left out (no levels given)"};
+    if (!margin.stated)
+        work.out.band.push_back("these tolerances are assumed: common practice, no source; state "
+                                "yours under `margin:`");
+}
+
+} // namespace headroom::solver

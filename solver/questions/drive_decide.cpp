@@ -1,0 +1,115 @@
+// From states, settings and limits to one verdict.
+#include "solver/questions/drive_work.hpp"
+
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace headroom::solver {
+namespace {
+
+std::string kilopascal(double pa) {
+    return fmt::format("{:.1f} kPa", pa * 1e-3);
+}
+
+bool straddles(const StateRow &row) {
+    return row.headroom_low_pa < 0.0 && row.headroom_high_pa > 0.0;
+}
+
+// What a state judged by head says against a yes.
+void judge_head(StateRow &row, const std::string &index) {
+    if (row.judged_by != "head" || !row.fault.empty() || row.headroom_low_pa >= 0.0)
+        return;
+    if (straddles(row))
+        row.doubt =
+            row.headroom_pa < 0.0
+                ? fmt::format("{} short at the middle estimate, but {:+.1f} at the good end "
+                              "of the tolerances",
+                              kilopascal(-row.headroom_pa), row.headroom_high_pa * 1e-3)
+                : fmt::format("{} to spare, but {:+.1f} at the bad end of the tolerances",
+                              kilopascal(row.headroom_pa), row.headroom_low_pa * 1e-3);
+    else
+        row.fault = fmt::format("the circulator is {} short at {:.1f} l/min{}",
+                                kilopascal(-row.headroom_pa), row.source_l_min,
+                                index.empty() ? "" : fmt::format("; `{}` decides", index));
+}
+
+// Too cold a water for a room, or too warm a floor: the emitter, not the pump, is at fault.
+void add_heat_reasons(DriveAnswer &out) {
+    for (const HeatRow &row : out.heat)
+        if (!row.reaches)
+            out.reasons.push_back(fmt::format("water at {:.1f} degC cannot heat the room of `{}`: "
+                                              "it is {:.0f} W short at any flow "
+                                              "and needs {:.1f} degC",
+                                              out.flow_temperature_c, row.name, row.short_w,
+                                              row.own_flow_c));
+    for (const HeatRow &row : out.heat)
+        if (row.surface_limit_c && row.surface_c > *row.surface_limit_c)
+            out.reasons.push_back(fmt::format(
+                "the floor over `{}` would reach {:.1f} degC, its limit is {:g} degC: more floor, "
+                "closer pipes or another emitter must help",
+                row.name, row.surface_c, *row.surface_limit_c));
+}
+
+bool had_mixer(const networks::House &given) {
+    return std::any_of(given.runs.begin(), given.runs.end(),
+                       [](const networks::Run &run) { return run.mixer.has_value(); });
+}
+
+std::string thermal_sentence(const DriveWork &work, const std::string &hydraulic) {
+    const ThermalLimit &first = work.out.too_hot.front();
+    const bool design = first.when == "on the design day";
+    return fmt::format(
+        "hydraulically {}, thermally no: {}. {:g} degC water would reach `{}` {}, which "
+        "takes at most {:g} degC",
+        hydraulic,
+        !design                 ? "hot water must run on into the coil, not the floors"
+        : had_mixer(work.given) ? "the mixer must stay"
+                                : "these floors need cooler water",
+        first.water_c, first.emitter, first.when, first.limit_c);
+}
+
+} // namespace
+
+// No before marginal before yes; a thermal limit alone is its own verdict. All reasons are kept.
+void decide(DriveWork &work) {
+    DriveAnswer &out = work.out;
+    out.decided_by = out.states.front().state;
+    std::vector<std::string> faults;
+    std::vector<std::string> doubts;
+    const StateRow *deciding = nullptr;
+    for (StateRow &row : out.states) {
+        judge_head(row, &row == &out.states.front() ? out.index : "");
+        if (!row.decides())
+            continue;
+        if (!row.fault.empty())
+            faults.push_back(fmt::format("{}: {}", row.state, row.fault));
+        if (!row.doubt.empty())
+            doubts.push_back(fmt::format("{}: {}", row.state, row.doubt));
+        const bool against = !row.fault.empty() || !row.doubt.empty();
+        if (against && (deciding == nullptr || (deciding->fault.empty() && !row.fault.empty())))
+            deciding = &row;
+    }
+    if (deciding != nullptr)
+        out.decided_by = deciding->state;
+    // Valve range and settings were noted as they were found.
+    add_heat_reasons(out);
+    out.reasons.insert(out.reasons.begin(), faults.begin(), faults.end());
+    if (!out.reasons.empty()) {
+        out.verdict = Verdict::No;
+        out.sentence = "no: " + out.reasons.front();
+    } else if (!out.too_hot.empty()) {
+        out.verdict = Verdict::ThermalNo;
+        out.sentence = thermal_sentence(work, doubts.empty() ? "yes" : "marginal");
+    } else if (!doubts.empty()) {
+        out.verdict = Verdict::Marginal;
+        out.sentence = "marginal: " + doubts.front();
+    } else {
+        out.verdict = Verdict::Yes;
+        out.sentence = fmt::format("yes: one circulator drives every loop and radiator, with {} to "
+                                   "spare",
+                                   kilopascal(out.headroom_pa));
+    }
+    out.reasons.insert(out.reasons.end(), doubts.begin(), doubts.end());
+}
+
+} // namespace headroom::solver

@@ -1,0 +1,241 @@
+// The states of the house beside the design day: settings, hot water, zones, cold start, as found.
+#include "models/local_loss.hpp"
+#include "solver/questions/drive_work.hpp"
+#include "solver/questions/variants.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
+namespace headroom::solver {
+namespace {
+
+using networks::Balancing;
+using networks::Habit;
+using networks::House;
+
+constexpr double setting_tolerance = 0.01; // design flow within 1 % with the computed settings
+constexpr double way_share = 1e-3;         // of the design flow; less means that no way is left
+
+std::string judged_by_least_flow(const House &house) {
+    return house.source->least_flow_m3_s ? "least flow" : "shown only";
+}
+
+// The pressure the circulator is turned down to: what is needed, unless its least speed gives more.
+double set_pressure_pa(DriveWork &work) {
+    const HeadNeeded &needed = *work.design.needed;
+    const auto &least_speed = work.given.source->circulator.least_speed;
+    if (!least_speed)
+        return needed.pressure_pa;
+    House slow = work.ideal;
+    slow.source->circulator.speed = *least_speed;
+    const double head = residual_head_pa(slow, needed.source_flow_kg_s);
+    if (head <= needed.pressure_pa)
+        return needed.pressure_pa;
+    work.out.remarks.push_back(
+        fmt::format("even at its least speed of {:.0f} % the circulator gives {:.1f} kPa more than "
+                    "is needed; the valves must take it",
+                    100.0 * *least_speed, (head - needed.pressure_pa) * 1e-3));
+    return head;
+}
+
+} // namespace
+
+// The settings that take each circuit's surplus with the circulator turned down, and the
+// free-running house with them.
+void add_settings(DriveWork &work) {
+    if (!work.design.all_driven)
+        return;
+    work.out.set_pa = set_pressure_pa(work);
+    const SolvedHouse limited = solved(with_ideal_rise(work.ideal, work.out.set_pa));
+    if (!limited.solution.outcome.converged())
+        return work.not_solved(limited.solution.outcome, "circulator turned down");
+    House set = with_ideal_rise(work.ideal, work.out.set_pa);
+    for (std::size_t i = 0; i < limited.network.emitters.size(); ++i) {
+        const networks::EmitterLinks &links = limited.network.emitters[i];
+        const networks::LinkId valve = *links.balancing;
+        const double kv =
+            models::kv_for_loss(limited.solution.flow_kg_s[valve], limited.solution.loss_pa[valve],
+                                limited.solution.fluid[valve].density_kg_m3);
+        set.emitters[links.emitter].balancing = {Balancing::Kind::Kv, kv};
+        EmitterRow &row = work.out.emitters[i];
+        row.valve_kv_m3_h = kv;
+        const auto &least = work.given.emitters[links.emitter].least_kv_m3_h;
+        if (!least)
+            work.used(Habit::LeastValveKv);
+        const double finest = least ? *least : work.given.habits[Habit::LeastValveKv];
+        row.valve_in_range = kv >= finest;
+        if (!row.valve_in_range)
+            work.out.reasons.push_back(
+                fmt::format("the balancing valve of `{}` would have to stand "
+                            "at Kv {:.3f} m3/h; its finest is {:.3f}",
+                            row.name, kv, finest));
+    }
+    const SolvedHouse free = solved(set);
+    if (!free.solution.outcome.converged())
+        return work.not_solved(free.solution.outcome, "free-running with the settings");
+    for (const networks::EmitterLinks &links : free.network.emitters)
+        work.out.worst_setting_error =
+            std::max(work.out.worst_setting_error, std::abs(free.share(links) - 1.0));
+    if (work.out.worst_setting_error > setting_tolerance)
+        work.out.reasons.push_back(
+            fmt::format("the computed settings leave a flow {:.1f} % from its design flow",
+                        100.0 * work.out.worst_setting_error));
+    work.as_set = std::move(set);
+}
+
+void add_hot_water(DriveWork &work) {
+    if (!work.given.hot_water)
+        return;
+    StateRow row;
+    row.state = "hot water, coil on the diverter";
+    const Judgement hot = judge_hot_water(work.ideal);
+    if (!hot.outcome.converged())
+        return work.not_solved(hot.outcome, row.state);
+    if (!hot.needed) {
+        row.fault =
+            "no head at the source drives the coil's flow; a part on the way is shut, turned "
+            "against the flow, or limits it";
+    } else {
+        const networks::LinkId pump = hot.needed->network.source->pump;
+        row.source_l_min = litres_per_minute(hot.needed->source_flow_kg_s,
+                                             hot.needed->solution.fluid[pump].density_kg_m3);
+        row.needed_pa = hot.needed->pressure_pa;
+        row.available_pa = hot.available_pa;
+        row.headroom_pa = hot.headroom_pa;
+        add_band(work, row, true);
+        if (work.failed())
+            return;
+        if (const auto least = least_flow_l_min(work.given); least && row.source_l_min < *least)
+            row.fault =
+                fmt::format("{:.1f} l/min are below the source's least flow of {:.1f} l/min",
+                            row.source_l_min, *least);
+    }
+    work.out.states.push_back(std::move(row));
+}
+
+// Flow only falls as zones close, so the least is with one zone open or, where loops without a zone
+// or a bypass leave a way, with none. Circulator and valves as set.
+void add_zones(DriveWork &work) {
+    const std::vector<std::string> zones = zone_names(work.ideal);
+    if (zones.empty() || !work.as_set)
+        return;
+    std::vector<std::vector<std::string>> sets{{}};
+    if (zones.size() > 1)
+        for (const std::string &zone : zones)
+            sets.push_back({zone});
+    StateRow row;
+    row.judged_by = judged_by_least_flow(work.given);
+    row.source_l_min = models::no_limit;
+    for (const auto &open : sets) {
+        const std::string state =
+            open.empty() ? "all zones shut" : "only zone " + open[0] + " open";
+        const SolvedHouse house = solved(with_zones(*work.as_set, open));
+        if (!house.solution.outcome.converged())
+            return work.not_solved(house.solution.outcome, state);
+        const double flow = house.source_l_min();
+        if (flow < way_share * work.out.source_l_min)
+            continue; // nothing calls for heat: the source stops
+        if (flow < row.source_l_min) {
+            row.source_l_min = flow;
+            row.state = state;
+        }
+    }
+    if (!std::isfinite(row.source_l_min))
+        return;
+    row.remark = fmt::format("the least flow of all zone sets; a shut valve must hold up to {:.0f} "
+                             "kPa",
+                             work.out.set_pa * 1e-3);
+    if (const auto limit = least_flow_l_min(work.given); limit && row.source_l_min < *limit)
+        row.fault = fmt::format("{:.1f} l/min are below the source's least flow of {:.1f} l/min: a "
+                                "bypass, a buffer or loops that stay open must carry the rest",
+                                row.source_l_min, *limit);
+    else if (!limit)
+        row.remark += "; the source's least flow is not given";
+    work.out.states.push_back(std::move(row));
+}
+
+void add_cold_start(DriveWork &work) {
+    if (!work.given.cold_start_c)
+        work.used(Habit::ColdStart);
+    const double cold =
+        work.given.cold_start_c ? *work.given.cold_start_c : work.given.habits[Habit::ColdStart];
+    StateRow row;
+    row.state = fmt::format("cold start, water at {:g} degC", cold);
+    row.judged_by = judged_by_least_flow(work.given);
+    House house = work.ideal;
+    house.condition.all_water_c = cold;
+    const Judgement judged = judge(house);
+    if (!judged.outcome.converged())
+        return work.not_solved(judged.outcome, row.state);
+    if (judged.needed) {
+        row.needed_pa = judged.needed->pressure_pa;
+        row.available_pa = judged.available_pa;
+        row.headroom_pa = judged.headroom_pa;
+    }
+    // What it really does: it runs free as set for the design day.
+    House free_house = work.as_set ? *work.as_set : work.ideal;
+    free_house.condition.all_water_c = cold;
+    const SolvedHouse free = solved(free_house);
+    if (!free.solution.outcome.converged())
+        return work.not_solved(free.solution.outcome, row.state);
+    row.source_l_min = free.source_l_min();
+    for (std::size_t i = 0; i < free.network.emitters.size(); ++i)
+        work.out.emitters[i].cold_share = free.share(free.network.emitters[i]);
+    row.remark = fmt::format("runs at {:.0f} % of the design flow, valves and circulator as set",
+                             100.0 * row.source_l_min / work.out.source_l_min);
+    if (const auto least = least_flow_l_min(work.given); least && row.source_l_min < *least)
+        row.fault = fmt::format("{:.1f} l/min are below the source's least flow of {:.1f} l/min",
+                                row.source_l_min, *least);
+    work.out.states.push_back(std::move(row));
+}
+
+namespace {
+
+bool stands_otherwise(const House &given) {
+    const networks::Pump &pump = given.source->circulator;
+    const bool turned_down = pump.mode != networks::PumpMode::FixedSpeed || pump.speed < 1.0;
+    const bool others =
+        std::any_of(given.runs.begin(), given.runs.end(), [](const networks::Run &run) {
+            return run.pump.has_value() || run.mixer.has_value();
+        });
+    return turned_down || others || given.separator.has_value();
+}
+
+void beside(DriveWork &work, std::string what, const House &house) {
+    const SolvedHouse found = solved(house);
+    BesideRow row{std::move(what), true, "", models::no_limit};
+    if (!found.solution.outcome.converged()) {
+        row.all_driven = false;
+        row.worst = "not solved: " + found.solution.outcome.worst_equation;
+        row.worst_share = 0.0;
+    } else {
+        for (const networks::EmitterLinks &links : found.network.emitters)
+            if (const double share = found.share(links); share < row.worst_share) {
+                row.worst_share = share;
+                row.worst = work.given.emitters[links.emitter].name;
+            }
+        row.all_driven = row.worst_share >= 1.0 - 1e-9;
+        for (const std::string &remark : found.solution.remarks)
+            work.out.remarks.push_back(row.what + ": " + remark);
+    }
+    work.out.beside.push_back(std::move(row));
+}
+
+} // namespace
+
+void add_beside(DriveWork &work) {
+    const House &given = work.given;
+    for (const networks::Emitter &emitter : given.emitters)
+        if (emitter.balancing.kind == Balancing::Kind::Shut)
+            work.out.remarks.push_back(
+                fmt::format("`{}` is shut in the file; the verdict has it open", emitter.name));
+    if (!stands_otherwise(given))
+        return;
+    beside(work, "as found, pumps and mixers as the file has them", with_ideal_balancing(given));
+    if (given.separator)
+        beside(work, "header kept, no pump but the source's",
+               with_ideal_balancing(at_full_speed(without_other_pumps(given))));
+}
+
+} // namespace headroom::solver

@@ -1,0 +1,55 @@
+// The steps of drive(), one file each, and what they share. For those files alone.
+#pragma once
+
+#include "solver/questions/drive.hpp"
+#include "solver/questions/judge.hpp"
+#include "solver/questions/size.hpp"
+
+#include <bitset>
+#include <optional>
+#include <string>
+
+namespace headroom::solver {
+
+struct DriveWork {
+    Sizing sizing;
+    networks::House given; ///< the file's house with heats, drops and flow temperature filled in
+    networks::House ideal; ///< its single-circulator house with ideal balancing valves
+    Judgement design;
+    /// The ideal house with computed valve settings and the circulator turned down to set_pa.
+    std::optional<networks::House> as_set;
+    std::bitset<networks::habit_table.size()> used_habits;
+    DriveAnswer out;
+
+    void used(networks::Habit habit) { used_habits.set(static_cast<std::size_t>(habit)); }
+    /// A state that could not be solved: nothing is answered. Names the state.
+    void not_solved(const Outcome &outcome, const std::string &state);
+    bool failed() const { return !out.outcome.converged(); }
+};
+
+struct SolvedHouse {
+    networks::Network network;
+    Solution solution;
+
+    double source_l_min() const;
+    /// Flow of an emitter over its design flow.
+    double share(const networks::EmitterLinks &links) const;
+};
+
+SolvedHouse solved(const networks::House &house);
+
+double litres_per_minute(double flow_kg_s, double density_kg_m3);
+
+/// The source's least flow in l/min, if the file gives it.
+std::optional<double> least_flow_l_min(const networks::House &house);
+
+void add_settings(DriveWork &work);
+void add_band(DriveWork &work, StateRow &row, bool hot_water);
+void add_hot_water(DriveWork &work);
+void add_zones(DriveWork &work);
+void add_cold_start(DriveWork &work);
+void add_beside(DriveWork &work);
+void add_assumed(DriveWork &work);
+void decide(DriveWork &work);
+
+} // namespace headroom::solver

@@ -1,0 +1,67 @@
+// The verdict of every shipped house, its index and what decided, as reasoned from its file.
+#include "networks/reader.hpp"
+#include "solver/questions/drive.hpp"
+
+#include <array>
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+using namespace headroom;
+using solver::Verdict;
+
+namespace {
+
+struct Expected {
+    const char *file;
+    Verdict verdict;
+    const char *index;
+    const char *decided_by;
+};
+
+constexpr std::array expected{
+    // The longest loop of the largest room in 16 mm.
+    Expected{"direct-16mm.yaml", Verdict::Yes, "lounge 1", "design, all open"},
+    Expected{"fabric-losses.yaml", Verdict::Yes, "parlour", "design, all open"},
+    // 60 degC water without its mixers.
+    Expected{"header-three-pumps.yaml", Verdict::ThermalNo, "hall 1", "design, all open"},
+    Expected{"microbore-radiators.yaml", Verdict::Yes, "front", "design, all open"},
+    // The first radiator of the ring has least of the ring's pressure to itself.
+    Expected{"one-pipe-and-reverse-return.yaml", Verdict::Yes, "parlour", "design, all open"},
+    Expected{"small-bore-long-glycol.yaml", Verdict::Marginal, "lounge 1", "design, all open"},
+    Expected{"small-bore-long.yaml", Verdict::Marginal, "lounge 1", "design, all open"},
+    Expected{"small-bore-short.yaml", Verdict::Yes, "lounge 1", "design, all open"},
+    Expected{"two-manifolds-radiators.yaml", Verdict::Yes, "garden room 1", "design, all open"},
+    // Flows are small at the temperature its bath needs.
+    Expected{"warm-floor.yaml", Verdict::No, "lounge 1", "design, all open"},
+    Expected{"well-insulated-small-bore.yaml", Verdict::Yes, "bath 1", "design, all open"},
+    // The bath's loop alone is far below the heat pump's least flow.
+    Expected{"well-insulated-zoned.yaml", Verdict::No, "bath 1", "all zones shut"},
+};
+
+} // namespace
+
+TEST_CASE("every shipped house has the verdict reasoned for it") {
+    for (const Expected &house : expected) {
+        INFO(house.file);
+        std::ifstream stream(std::string(SOURCE_DIR) + "/networks/examples/" + house.file);
+        std::ostringstream text;
+        text << stream.rdbuf();
+        networks::Diagnostics diagnostics;
+        const auto read = networks::read_house(text.str(), diagnostics);
+        REQUIRE(read);
+        const solver::DriveAnswer answer = solver::drive(*read);
+        CHECK(answer.verdict == house.verdict);
+        CHECK(answer.index == house.index);
+        CHECK(answer.decided_by == house.decided_by);
+    }
+}
+
+TEST_CASE("no shipped house is without a reasoned verdict") {
+    std::size_t houses = 0;
+    for (const auto &entry :
+         std::filesystem::directory_iterator(std::string(SOURCE_DIR) + "/networks/examples"))
+        houses += entry.path().extension() == ".yaml" ? 1 : 0;
+    CHECK(houses == expected.size());
+}
