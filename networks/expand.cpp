@@ -50,6 +50,8 @@ Network Expansion::build() {
     for (std::size_t i = 0; i < house_.tees.size(); ++i)
         add_tee(i);
     add_ends();
+    if (condition_.rooms_float && house_.outdoor_c)
+        add_rooms();
     return std::move(net_);
 }
 
@@ -223,7 +225,9 @@ void Expansion::add_run(std::size_t index) {
         before.push_back(StepMaker::port("mixer, hot port", mixer.kv_m3_h * mixer.position));
         const NodeId mixed = node(fmt::format("run {}, mixed", run.name));
         net_.nodes[mixed].elevation_m = net_.nodes[mixer.at_start ? from : to].elevation_m;
-        chain(from, mixed, std::move(before), flow_owner, sent_c_);
+        const LinkId hot = chain(from, mixed, std::move(before), flow_owner, sent_c_).back();
+        if (mixer.set_c)
+            net_.mixers.push_back({index, mixed, hot, 0, mixer.kv_m3_h, *mixer.set_c});
         chain(mixed, to, std::move(after), flow_owner, sent_c_);
     }
     if (run.one_way)
@@ -243,10 +247,36 @@ void Expansion::add_run(std::size_t index) {
     } else {
         chain(back_from, back_to, std::move(back), back_owner, back_c_);
     }
-    if (run.mixer)
-        link(draw, node(fmt::format("run {}, mixed", run.name)),
-             StepMaker::port("mixer, cold port", run.mixer->kv_m3_h * (1.0 - run.mixer->position)),
-             back_owner, back_c_);
+    if (run.mixer) {
+        const LinkId cold = link(
+            draw, node(fmt::format("run {}, mixed", run.name)),
+            StepMaker::port("mixer, cold port", run.mixer->kv_m3_h * (1.0 - run.mixer->position)),
+            back_owner, back_c_);
+        if (run.mixer->set_c)
+            net_.mixers.back().cold = cold;
+    }
+}
+
+// Rooms all of whose emitters say how they give their heat.
+void Expansion::add_rooms() {
+    for (std::size_t r = 0; r < house_.rooms.size(); ++r) {
+        const Room &room = house_.rooms[r];
+        RoomLinks links{
+            r, room.loss_w / (room.indoor_c - *house_.outdoor_c), *house_.outdoor_c, {}};
+        bool described = links.loss_w_k > 0.0;
+        for (const EmitterLinks &emitter : net_.emitters) {
+            if (house_.emitters[emitter.emitter].room != room.name)
+                continue;
+            for (LinkId id : emitter.links)
+                if (net_.links[id].exchange.kind == Exchange::Kind::Emitter) {
+                    described = described && !std::holds_alternative<std::monostate>(
+                                                 net_.links[id].exchange.emission);
+                    links.emitters.push_back(id);
+                }
+        }
+        if (described && !links.emitters.empty())
+            net_.rooms.push_back(std::move(links));
+    }
 }
 
 void Expansion::add_ends() {

@@ -52,6 +52,7 @@ private:
     std::optional<LinkId> leg_at(NodeId at, const std::string &name) const;
     void add_tee(std::size_t index);
     LinkId insert_leg(NodeId at, LinkId pipe, bool branch);
+    void add_rooms();
     void add_ends();
     static constexpr double default_connection_bore_m = 0.0136; // copper 15x0.7
 

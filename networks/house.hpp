@@ -96,8 +96,9 @@ struct RunSide {
 /// Three-port valve on the flow side; its cold port draws from the return.
 struct Mixer {
     double kv_m3_h = 0.0;
-    double position = 1.0; ///< share of travel towards the hot port, 0 to 1
-    bool at_start = false; ///< at the run's `from` end instead of its `to` end
+    double position = 1.0;       ///< share of travel towards the hot port, 0 to 1
+    std::optional<double> set_c; ///< modulates to this temperature in place of a position
+    bool at_start = false;       ///< at the run's `from` end instead of its `to` end
 };
 
 struct Run {
@@ -278,6 +279,8 @@ struct Margin {
 /// What `drive` and others do to the whole network.
 struct Condition {
     bool buoyancy = false;
+    bool rooms_float =
+        false;              ///< rooms settle where output meets loss, not at their set temperature
     bool hot_water = false; ///< diverter over to the coil
     models::Transition transition = models::Transition::Middle;
     double bore_factor = 1.0;

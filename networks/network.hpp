@@ -74,6 +74,23 @@ struct TeeNode {
     std::optional<LinkId> through_leg, branch_leg;
 };
 
+/// A mixer that modulates: its ports share the valve's Kv by travel.
+struct MixerNode {
+    std::size_t run; ///< into House::runs
+    NodeId mixed;
+    LinkId hot, cold;
+    double kv_m3_h;
+    double set_c;
+};
+
+/// A room whose temperature settles where its emitters' output meets its loss.
+struct RoomLinks {
+    std::size_t room; ///< into House::rooms
+    double loss_w_k;  ///< per K of inside over outside temperature
+    double outdoor_c;
+    std::vector<LinkId> emitters; ///< links that exchange heat with it
+};
+
 struct NodePressure {
     NodeId node;
     double pressure_pa; ///< gauge
@@ -96,6 +113,8 @@ struct Network {
     std::vector<EmitterLinks> emitters;
     std::optional<EmitterLinks> coil; ///< hot water; `emitter` unused
     std::vector<TeeNode> tees;
+    std::vector<MixerNode> mixers;
+    std::vector<RoomLinks> rooms;   ///< only where they float
     std::vector<NodePressure> held; ///< pressures that can take and give flow
     std::vector<NodeFlow> fixed;
     std::optional<NodePressure> fill; ///< reference pressure without flow

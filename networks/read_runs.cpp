@@ -126,9 +126,11 @@ Run read_run(const Entry &entry, Reading &reading) {
         Mixer out;
         out.kv_m3_h = valve.required_quantity("kv", Dimension::FlowFactor, limits::kv,
                                               "its Kv, such as `kv: 4 m3/h`");
-        out.position = valve.required_quantity("position", Dimension::Ratio, {0.0, 1.0},
-                                               "how far it stands towards the hot port, such as "
-                                               "`position: 60 %`");
+        valve.exactly_one({"position", "set"},
+                          "how far it stands towards the hot port, such as `position: 60 %`, or "
+                          "the temperature it holds, such as `set: 40 degC`");
+        out.position = valve.quantity("position", Dimension::Ratio, {0.0, 1.0}).value_or(0.5);
+        out.set_c = valve.quantity("set", Dimension::Temperature, {15.0, 95.0});
         static const std::vector<std::string> ends{"from", "to"};
         out.at_start = valve.choice("end", ends).value_or(1) == 0;
         valve.finish();

@@ -2,6 +2,7 @@
 
 #include "networks/network.hpp"
 #include "solver/flow/newton.hpp"
+#include "solver/heat/room_balance.hpp"
 #include "solver/heat/temperatures.hpp"
 #include "solver/outcome.hpp"
 
@@ -9,6 +10,14 @@
 #include <vector>
 
 namespace headroom::solver {
+
+/// Where a modulating mixer stands.
+struct MixerState {
+    std::size_t run; ///< into House::runs
+    double travel;   ///< towards the hot port, 0 to 1
+    double set_c;
+    double mixed_c; ///< differs from set_c where the mixer cannot hold it
+};
 
 /// Everything solved at one condition. Vectors run over the network's links and nodes.
 struct Solution {
@@ -24,7 +33,9 @@ struct Solution {
     Temperatures heat;
     std::vector<models::FluidState> fluid; ///< of each link
     std::vector<double> pump_limits_pa;    ///< roots found for a pump with a rising control law
-    std::vector<std::string> remarks;      ///< such as several possible working points
+    std::vector<MixerState> mixers;
+    std::vector<RoomBalance> rooms;   ///< that float
+    std::vector<std::string> remarks; ///< such as several possible working points
 };
 
 } // namespace headroom::solver

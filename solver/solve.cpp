@@ -49,22 +49,26 @@ public:
             mean_c.push_back(link.expected_c);
         solution_.pump_limits_pa.assign(controlled_.size(), 0.0);
         DirectedWater water{mean_c, mean_c};
-        int total_steps = 0;
         for (int outer = 1;; ++outer) {
             solution_.outer_steps = outer;
             set_fluid(mean_c);
             solution_.outcome = solve_pumps();
-            total_steps += solution_.outcome.newton_steps;
+            if (!solution_.outcome.converged() && outer > 1 && network_.buoyancy) {
+                equations_.set_directed_water({mean_c, mean_c}); // the same either way: all frozen
+                solution_.outcome = solve_pumps();
+            }
             take_flows();
             if (!solution_.outcome.converged())
                 break;
             solution_.heat = temperatures(network_, solution_.flow_kg_s);
+            const double room_change = update_rooms();
             update_emission();
             const double tee_change = update_tees();
             const double damping = outer > 100 ? 0.1 : outer > 50 ? 0.25 : outer > 20 ? 0.5 : 1.0;
             const double change = move_water(damping, mean_c, water);
             equations_.set_directed_water(water);
-            if (change <= temperature_tolerance_k && tee_change <= tee_tolerance_pa)
+            if (change <= temperature_tolerance_k && room_change <= temperature_tolerance_k &&
+                tee_change <= tee_tolerance_pa)
                 break;
             if (outer == most_outer_steps) {
                 solution_.outcome.reason = StopReason::Unsettled;
@@ -76,7 +80,7 @@ public:
             }
         }
         recover_pressures(network_, house_, equations_, solution_);
-        solution_.outcome.newton_steps = total_steps;
+        solution_.outcome.newton_steps = newton_steps_;
         return std::move(solution_);
     }
 
@@ -99,9 +103,25 @@ private:
             double &full_c = flow >= 0.0 ? water.along_c[e] : water.against_c[e];
             const double full_step = solution_.heat.full_c[e] - full_c;
             full_c += damping * full_step;
-            change = std::max({change, std::abs(step), moving_share(flow) * std::abs(full_step)});
+            // Still water's temperature matters where its weight drives flows, and nowhere else.
+            const double share = network_.buoyancy ? 1.0 : moving_share(flow);
+            change = std::max(
+                {change, share * std::abs(step), moving_share(flow) * std::abs(full_step)});
         }
         return change;
+    }
+
+    // The largest change of a floating room's temperature.
+    double update_rooms() {
+        const std::vector<RoomBalance> before = std::move(solution_.rooms);
+        solution_.rooms = settle_rooms(network_, solution_.flow_kg_s, solution_.heat);
+        double worst = 0.0;
+        for (std::size_t r = 0; r < solution_.rooms.size(); ++r)
+            worst =
+                std::max(worst, before.empty()
+                                    ? models::no_limit
+                                    : std::abs(solution_.rooms[r].reached_c - before[r].reached_c));
+        return worst;
     }
 
     // Described emitters: the exponential law that meets their outlet at this flow and inlet.
@@ -137,13 +157,19 @@ private:
                    : system_.sign_of[e] * equations_.branch_flows()[system_.branch_of[e]];
     }
 
+    Outcome solve_flows() {
+        Outcome outcome = equations_.solve();
+        newton_steps_ += outcome.newton_steps;
+        return outcome;
+    }
+
     RunningPump &pump(LinkId e) { return std::get<RunningPump>(network_.links[e].component); }
 
     // A pump whose law rises with flow is replaced by one that holds a pressure h, and h is the
     // root of  control(q(h)) - h , where q(h) is unique and rises. One pump at a time, in turn,
     // until all agree.
     Outcome solve_pumps() {
-        Outcome outcome = equations_.solve();
+        Outcome outcome = solve_flows();
         for (int round = 0; round < 50 && outcome.converged() && !controlled_.empty(); ++round) {
             double worst = 0.0;
             for (std::size_t k = 0; k < controlled_.size() && outcome.converged(); ++k) {
@@ -153,7 +179,7 @@ private:
                 worst = std::max(worst, std::isfinite(before) ? std::abs(after - before)
                                                               : models::no_limit);
             }
-            if (controlled_.size() == 1 || worst <= 1e-6)
+            if (controlled_.size() == 1 || worst <= 10.0 * control_tolerance_pa)
                 return outcome;
         }
         if (outcome.converged() && !controlled_.empty()) {
@@ -166,7 +192,7 @@ private:
     // control(q(h)) - h, solving the flows on the way.
     double control_excess(LinkId e, double limit_pa, Outcome &outcome) {
         pump(e).limit_pa = limit_pa;
-        outcome = equations_.solve();
+        outcome = solve_flows();
         return networks::control_pressure(pump(e), solution_.fluid[e].density_kg_m3, link_flow(e)) -
                limit_pa;
     }
@@ -299,12 +325,13 @@ private:
     BranchSystem system_;
     FlowEquations equations_;
     std::vector<LinkId> controlled_;
+    int newton_steps_ = 0;
     Solution solution_;
 };
 
 } // namespace
 
-Solution solve(Network network, const networks::House *house) {
+Solution solve_as_placed(Network network, const networks::House *house) {
     return CoupledSolve(std::move(network), house).run();
 }
 

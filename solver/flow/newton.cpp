@@ -18,6 +18,7 @@ constexpr double stiff_slope_pa_s_kg = 1e8;  // least slope beyond a bound, unti
 constexpr double stiffer_than_chord = 100.0; // and this many times the branch's own
 constexpr double inner_share = 0.01;         // of the stated tolerance that the iteration aims at
 constexpr double sorting_share = 1e-3;       // of the largest loss, enough to see which bounds bind
+constexpr double sorting_mass_share = 1e-6;  // of the largest flow, likewise
 
 std::vector<NodeMatrix::Ends> branch_ends(const BranchSystem &system) {
     std::vector<NodeMatrix::Ends> ends;
@@ -29,14 +30,15 @@ std::vector<NodeMatrix::Ends> branch_ends(const BranchSystem &system) {
 } // namespace
 
 FlowEquations::FlowEquations(const networks::Network &network, const BranchSystem &system)
-    : network_(network), system_(system), matrix_(system.nodes, branch_ends(system)) {
+    : network_(network), system_(system), matrix_(system.nodes, branch_ends(system)),
+      buoyancy_(network, system) {
     const std::size_t n = system.branches.size();
     warm_.assign(network.links.size(), 0.0);
     flow_.assign(n, 0.0);
     loss_.resize(n);
     hold_.assign(n, Hold::Free);
     pressed_.assign(n, 0.0);
-    chord_.assign(n, 0.0);
+    start_.resize(n);
     conductance_.assign(n, 0.0);
     residual_.assign(n, 0.0);
     step_.assign(n, 0.0);
@@ -53,6 +55,7 @@ double held_potential_pa(const networks::Network &network, const networks::NodeP
 void FlowEquations::set_fluid(const std::vector<models::FluidState> &states) {
     fluid_ = states;
     static_pa_.assign(network_.links.size(), 0.0);
+    weight_pa_.assign(network_.links.size(), 0.0);
     const double reference = network_.reference_density_kg_m3;
     // Held potentials against the first of them, so that only what drives a flow counts as a loss.
     std::vector<double> offset(network_.nodes.size(), 0.0);
@@ -62,11 +65,15 @@ void FlowEquations::set_fluid(const std::vector<models::FluidState> &states) {
     for (std::size_t i = 0; i < network_.links.size(); ++i) {
         const networks::Link &link = network_.links[i];
         if (network_.buoyancy)
-            static_pa_[i] =
+            weight_pa_[i] =
                 (fluid_[i].density_kg_m3 - reference) * models::gravity_m_per_s2 *
                 (network_.nodes[link.to].elevation_m - network_.nodes[link.from].elevation_m);
-        static_pa_[i] -= offset[link.from] - offset[link.to];
+        static_pa_[i] = weight_pa_[i] - (offset[link.from] - offset[link.to]);
     }
+    branch_held_pa_.assign(system_.branches.size(), 0.0);
+    for (std::size_t b = 0; b < system_.branches.size(); ++b)
+        for (const Member &member : system_.branches[b].members)
+            branch_held_pa_[b] += member.sign * held_pa(member.link);
 }
 
 models::Loss FlowEquations::link_loss(networks::LinkId link, double flow_kg_s) {
@@ -79,39 +86,42 @@ models::Loss FlowEquations::link_loss(networks::LinkId link, double flow_kg_s) {
 // phi of a branch: the sum of its members' laws, each in its own direction.
 models::Loss FlowEquations::law(std::size_t branch, double flow_kg_s) {
     models::Loss sum;
+    const bool directed = buoyancy_.rises(branch);
+    if (directed)
+        sum = buoyancy_.law(branch, flow_kg_s);
     for (const Member &member : system_.branches[branch].members) {
         const models::Loss loss = link_loss(member.link, member.sign * flow_kg_s);
         sum.pressure_pa += member.sign * loss.pressure_pa;
         sum.slope_pa_s_per_kg += loss.slope_pa_s_per_kg;
+        if (directed)
+            sum.pressure_pa -= member.sign * weight_pa_[member.link];
     }
     return sum;
 }
 
-// Slope of the law from rest to an ordinary flow, or 0 for a law without one. Never so gentle that
-// a pump's head would drive it beyond the end of its curve.
-double FlowEquations::chord_slope(std::size_t branch) {
-    double ordinary = models::no_limit;
-    double least = 0.0;
+void FlowEquations::find_start(std::size_t branch) {
+    Start start;
     for (const Member &member : system_.branches[branch].members) {
         const networks::Component &component = network_.links[member.link].component;
         const double flow = networks::ordinary_flow(component, fluid_[member.link]);
-        ordinary = std::min(ordinary, flow);
+        start.ordinary_kg_s = std::min(start.ordinary_kg_s, flow);
+        if (!std::holds_alternative<networks::RunningPump>(component))
+            continue;
         double warm = 0.0;
-        if (std::holds_alternative<networks::RunningPump>(component))
-            least = std::max(
-                least,
-                -networks::component_loss(component, fluid_[member.link], 0.0, warm).pressure_pa /
-                    (2.0 * flow));
+        const double at_rest =
+            networks::component_loss(component, fluid_[member.link], 0.0, warm).pressure_pa;
+        start.least_slope = std::max(start.least_slope, -at_rest / (2.0 * flow));
     }
-    if (!std::isfinite(ordinary))
-        return 0.0;
-    return std::max((law(branch, ordinary).pressure_pa - law(branch, 0.0).pressure_pa) / ordinary,
-                    least);
+    if (std::isfinite(start.ordinary_kg_s))
+        start.chord =
+            (law(branch, start.ordinary_kg_s).pressure_pa - law(branch, 0.0).pressure_pa) /
+            start.ordinary_kg_s;
+    start_[branch] = start;
 }
 
 // Stiff against the branch itself, or a fine valve would leak more than it passes.
 double FlowEquations::spring_slope(std::size_t branch) const {
-    return std::max(stiff_slope_pa_s_kg, stiffer_than_chord * chord_[branch]);
+    return std::max(stiff_slope_pa_s_kg, stiffer_than_chord * start_[branch].chord);
 }
 
 // Beyond a bound the law goes on and a stiff spring is added.
@@ -219,7 +229,8 @@ bool FlowEquations::residuals() {
             continue;
         }
         residual_[b] = loss_[b].pressure_pa - (pressure_[branch.from] - pressure_[branch.to]);
-        largest_loss_ = std::max(largest_loss_, std::abs(loss_[b].pressure_pa));
+        largest_loss_ =
+            std::max(largest_loss_, std::abs(loss_[b].pressure_pa - branch_held_pa_[b]));
         if (!(std::abs(residual_[b]) <= worst_law_)) {
             worst_law_ = std::abs(residual_[b]);
             worst_law_branch_ = b;
@@ -234,26 +245,47 @@ bool FlowEquations::residuals() {
     return std::isfinite(worst_law_) && std::isfinite(worst_mass_);
 }
 
-bool FlowEquations::converged() const {
-    const double law = bounds_stiff_ ? std::max(law_tolerance(), sorting_share * largest_loss_)
-                                     : inner_share * law_tolerance();
-    return worst_law_ <= law && worst_mass_ <= mass_tolerance * largest_flow_ + 1e-18;
+bool FlowEquations::balanced() const {
+    const double share = bounds_stiff_ ? sorting_mass_share : mass_tolerance;
+    return worst_mass_ <= share * largest_flow_ + 1e-18;
+}
+
+bool FlowEquations::laws_met() const {
+    return worst_law_ <= (bounds_stiff_ ? std::max(law_tolerance(), sorting_share * largest_loss_)
+                                        : inner_share * law_tolerance());
+}
+
+// Replaces a branch's law by its chord from rest, and its residual by the chord's; returns the
+// slope. The first chord ends at an ordinary flow, the second at the geometric mean of that and the
+// flow the first has given, which is where a quadratic law settles.
+double FlowEquations::take_chord(std::size_t b) {
+    const Branch &branch = system_.branches[b];
+    const Start &start = start_[b];
+    const bool beyond = flow_[b] < branch.bounds.least_kg_s || flow_[b] > branch.bounds.most_kg_s;
+    if (flow_[b] == 0.0 && branch.bounds.least_kg_s == 0.0 && residual_[b] > 0.0)
+        return spring_slope(b); // a bypass valve that nothing pushes open yet
+    if (!std::isfinite(start.ordinary_kg_s) || beyond)
+        return loss_[b].slope_pa_s_per_kg;
+    const double end =
+        flow_[b] == 0.0
+            ? start.ordinary_kg_s
+            : std::copysign(std::sqrt(start.ordinary_kg_s * std::abs(flow_[b])), flow_[b]);
+    const double at_rest = law(b, 0.0).pressure_pa;
+    const double slope = std::max(
+        {(law(b, end).pressure_pa - at_rest) / end, start.least_slope, least_slope_pa_s_kg});
+    residual_[b] = at_rest + slope * flow_[b] - (pressure_[branch.from] - pressure_[branch.to]);
+    return slope;
 }
 
 // Flow and pressure steps of  s dq - A'dp = -r,  A dq = imbalance  by the Schur complement.
-// A chord step uses the slope from rest to an ordinary flow instead of the tangent.
-bool FlowEquations::linear_step(bool chord) {
+bool FlowEquations::linear_step(bool from_rest) {
     std::vector<double> right_side = inflow_;
     for (std::size_t b = 0; b < flow_.size(); ++b) {
         conductance_[b] = 0.0;
         if (fixed(b))
             continue;
         const Branch &branch = system_.branches[b];
-        double slope = loss_[b].slope_pa_s_per_kg;
-        if (chord && bounds_stiff_ && residual_[b] > 0.0 && flow_[b] <= branch.bounds.least_kg_s)
-            slope = spring_slope(b); // a bypass valve that nothing pushes open yet
-        else if (chord && chord_[b] > 0.0)
-            slope = chord_[b];
+        const double slope = from_rest ? take_chord(b) : loss_[b].slope_pa_s_per_kg;
         conductance_[b] = 1.0 / std::max(slope, least_slope_pa_s_kg);
         const double pushed = conductance_[b] * residual_[b];
         right_side[branch.from] += pushed;
@@ -311,18 +343,18 @@ double FlowEquations::line_search(double slope_at_zero) {
     return length;
 }
 
-// Newton's iteration. The first step from rest is a chord step and is taken whole.
+// Newton's iteration. The first two steps from rest are chord steps and are taken whole.
 Outcome FlowEquations::newton(std::vector<Iteration> *observer) {
+    const int chord_steps = at_rest_ ? 2 : 0;
     evaluate();
     for (int i = 0; i <= most_newton_steps; ++i) {
         if (!residuals())
             return outcome(StopReason::NonFinite);
-        const bool first = at_rest_ && i == 0;
-        if (!first && converged())
+        if (!at_rest_ && laws_met() && balanced())
             return outcome(StopReason::Converged);
         if (i == most_newton_steps)
             break;
-        if (!linear_step(first))
+        if (!linear_step(i < chord_steps))
             return outcome(StopReason::Singular);
         double length = 1.0;
         double directional_slope = 0.0;
@@ -330,7 +362,8 @@ Outcome FlowEquations::newton(std::vector<Iteration> *observer) {
             directional_slope += (residual_[b] - pressure_step_[system_.branches[b].from] +
                                   pressure_step_[system_.branches[b].to]) *
                                  step_[b];
-        if (first || directional_slope >= 0.0) {
+        // Once the laws are met, what is left is to balance, which the content does not see.
+        if (i < chord_steps || worst_law_ <= law_tolerance() || directional_slope >= 0.0) {
             for (std::size_t b = 0; b < flow_.size(); ++b)
                 flow_[b] += step_[b];
             evaluate();
@@ -460,7 +493,7 @@ Outcome FlowEquations::solve(std::vector<Iteration> *observer) {
     bounds_stiff_ = at_rest_ && bounded;
     if (at_rest_)
         for (std::size_t b = 0; b < flow_.size(); ++b)
-            chord_[b] = chord_slope(b);
+            find_start(b);
     set_fixed_flows();
     find_islands();
     Outcome result = newton(observer);

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "solver/flow/branches.hpp"
+#include "solver/flow/buoyancy.hpp"
 #include "solver/flow/node_matrix.hpp"
 #include "solver/outcome.hpp"
 
@@ -33,6 +34,10 @@ public:
     /// Freezes fluid states, and with them the hydrostatic terms.
     void set_fluid(const std::vector<models::FluidState> &states);
 
+    /// Water by direction of flow, for branches that hold themselves nearly still; without it every
+    /// hydrostatic term is frozen.
+    void set_directed_water(const DirectedWater &water) { buoyancy_.set(water); }
+
     /// Solves from the present flows (from rest the first time). Set-valued parts are settled to
     /// exact complementarity. `observer` may be empty.
     Outcome solve(std::vector<Iteration> *observer = nullptr);
@@ -40,15 +45,26 @@ public:
     const std::vector<double> &branch_flows() const { return flow_; }
     Hold hold(std::size_t branch) const { return hold_[branch]; }
 
+    /// Part of a link's loss that is no loss but the difference of held potentials folded into it.
+    double held_pa(networks::LinkId link) const { return static_pa_[link] - weight_pa_[link]; }
+
     /// Loss of one link at a flow along the link, hydrostatic term included.
     models::Loss link_loss(networks::LinkId link, double flow_kg_s);
 
 private:
+    /// What the first steps from rest know of a branch.
+    struct Start {
+        double ordinary_kg_s = models::no_limit;
+        double least_slope = 0.0; ///< that keeps a pump's head within its curve
+        double chord = 0.0;       ///< slope of the law from rest to the ordinary flow
+    };
+
     bool fixed(std::size_t branch) const {
         return system_.branches[branch].prescribed || hold_[branch] != Hold::Free;
     }
     models::Loss law(std::size_t branch, double flow_kg_s);
-    double chord_slope(std::size_t branch);
+    void find_start(std::size_t branch);
+    double take_chord(std::size_t branch);
     double spring_slope(std::size_t branch) const;
     models::Loss stiff_law(std::size_t branch, double flow_kg_s);
     double law_tolerance() const;
@@ -57,8 +73,9 @@ private:
     void find_islands();
     void release_starved_islands();
     bool residuals();
-    bool converged() const;
-    bool linear_step(bool chord);
+    bool balanced() const;
+    bool laws_met() const;
+    bool linear_step(bool from_rest);
     double line_search(double directional_slope);
     Outcome newton(std::vector<Iteration> *observer);
     bool settle_bounds(int round, bool springs);
@@ -69,11 +86,14 @@ private:
     const networks::Network &network_;
     const BranchSystem &system_;
     NodeMatrix matrix_;
+    BranchBuoyancy buoyancy_;
     std::vector<models::FluidState> fluid_;
-    std::vector<double> static_pa_; // a link: (rho - rho_ref) g (z_to - z_from) - held offsets
+    std::vector<double> weight_pa_; // a link: (rho - rho_ref) g (z_to - z_from)
+    std::vector<double> static_pa_; // a link: that less held offsets
     std::vector<double> warm_;      // a link: 1/sqrt(f)
-    std::vector<double> chord_;     // a branch: slope from rest to an ordinary flow, or 0
-    std::vector<double> flow_;      // a branch
+    std::vector<double> branch_held_pa_;
+    std::vector<Start> start_; // a branch
+    std::vector<double> flow_; // a branch
     std::vector<models::Loss> loss_;
     std::vector<double> pressure_; // a contracted node
     std::vector<Hold> hold_;

@@ -51,7 +51,7 @@ void recover_pressures(const Network &network, const networks::House *house,
     for (LinkId e = 0; e < links; ++e) {
         loss[e] = equations.link_loss(e, solution.flow_kg_s[e]).pressure_pa;
         bound[e] = at_bound(network.links[e].component, solution.flow_kg_s[e], slack);
-        largest_loss = std::max(largest_loss, std::abs(loss[e]));
+        largest_loss = std::max(largest_loss, std::abs(loss[e] - equations.held_pa(e)));
         around[network.links[e].from].push_back(e);
         around[network.links[e].to].push_back(e);
     }

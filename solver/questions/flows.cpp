@@ -67,6 +67,7 @@ FlowsAnswer flows(const House &given) {
     const House house = size(given).house;
     House as_is = house;
     as_is.condition.buoyancy = true;
+    as_is.condition.rooms_float = true;
     const Network network = networks::expand(as_is);
     const Solution solution = solve(network, &as_is);
     FlowsAnswer out;
@@ -105,6 +106,18 @@ FlowsAnswer flows(const House &given) {
                                 solution.flow_kg_s[first] / emitter.design_flow_kg_s, heat,
                                 solution.heat.out_c[emitter.links.back()]});
     }
+    for (const MixerState &mixer : solution.mixers) {
+        const std::string &run = house.runs[mixer.run].name;
+        out.mixers.push_back({"run " + run, mixer.travel, mixer.set_c, mixer.mixed_c});
+        if (std::abs(mixer.mixed_c - mixer.set_c) > 0.1)
+            out.warnings.push_back(
+                fmt::format("the mixer of run {} cannot hold {:g} degC: it sends "
+                            "{:.1f} degC at {:.0f} % of its travel",
+                            run, mixer.set_c, mixer.mixed_c, 100.0 * mixer.travel));
+    }
+    for (const RoomBalance &room : solution.rooms)
+        out.rooms.push_back({house.rooms[room.room].name, house.rooms[room.room].indoor_c,
+                             room.reached_c, room.heat_w, room.falls_share_per_k});
     double highest = -models::no_limit;
     for (const networks::Node &node : network.nodes)
         highest = std::max(highest, node.elevation_m);

@@ -47,12 +47,30 @@ struct FlowRow {
     double out_c;
 };
 
+struct MixerRow {
+    std::string where;
+    double travel_share; ///< towards the hot port
+    double set_c;
+    double mixed_c;
+};
+
+/// A room all of whose emitters are described: where it settles.
+struct RoomTemperatureRow {
+    std::string room;
+    double wanted_c;
+    double reached_c;
+    double heat_w;
+    double falls_share_per_k; ///< self-regulation: output lost per kelvin of room rise
+};
+
 struct FlowsAnswer {
     std::string house;
     std::string fluid;
     bool absolute = false; ///< pressures are true gauge pressures
     std::vector<PumpRow> pumps;
     std::vector<FlowRow> emitters;
+    std::vector<MixerRow> mixers;
+    std::vector<RoomTemperatureRow> rooms;
     std::vector<LinkRow> links;
     std::vector<NodeRow> nodes;
     std::vector<std::string> warnings;

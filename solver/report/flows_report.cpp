@@ -30,6 +30,24 @@ std::string text_report(const FlowsAnswer &a) {
                        fixed(row.heat_w, 0), fixed(row.out_c, 1)});
         out += "\nLoops and radiators\n" + table.text();
     }
+    if (!a.mixers.empty()) {
+        Table table({{"mixer", Align::Left}, {"travel"}, {"set degC"}, {"sends degC"}});
+        for (const MixerRow &row : a.mixers)
+            table.row({row.where, fixed(100.0 * row.travel_share, 1) + " %", fixed(row.set_c, 1),
+                       fixed(row.mixed_c, 1)});
+        out += "\nMixers that modulate\n" + table.text();
+    }
+    if (!a.rooms.empty()) {
+        Table table({{"room", Align::Left},
+                     {"wanted degC"},
+                     {"reaches degC"},
+                     {"W"},
+                     {"output falls per K"}});
+        for (const RoomTemperatureRow &row : a.rooms)
+            table.row({row.room, fixed(row.wanted_c, 1), fixed(row.reached_c, 1),
+                       fixed(row.heat_w, 0), fixed(100.0 * row.falls_share_per_k, 1) + " %"});
+        out += "\nRooms, where output and loss balance on the design day\n" + table.text();
+    }
     Table links({{"part", Align::Left},
                  {"piece", Align::Left},
                  {"l/min"},
@@ -83,6 +101,19 @@ Json json_report(const FlowsAnswer &a) {
                                  {"share_of_design_flow", row.design_share},
                                  {"heat_w", row.heat_w},
                                  {"out_c", row.out_c}});
+    j["mixers"] = Json::array();
+    for (const MixerRow &row : a.mixers)
+        j["mixers"].push_back({{"where", row.where},
+                               {"travel_share", row.travel_share},
+                               {"set_c", row.set_c},
+                               {"mixed_c", row.mixed_c}});
+    j["rooms"] = Json::array();
+    for (const RoomTemperatureRow &row : a.rooms)
+        j["rooms"].push_back({{"room", row.room},
+                              {"wanted_c", row.wanted_c},
+                              {"reached_c", row.reached_c},
+                              {"heat_w", row.heat_w},
+                              {"output_falls_share_per_k", row.falls_share_per_k}});
     j["links"] = Json::array();
     for (const LinkRow &row : a.links)
         j["links"].push_back({{"where", row.where},

@@ -24,8 +24,8 @@ bool without_unit(const std::string &key) {
 
 /// SI, degrees Celsius, and Kv by its own definition.
 bool names_unit(const std::string &key) {
-    const std::vector<std::string> units{"_pa", "_m3_s", "_kg_s", "_m_s", "_c", "_k", "_w", "_m",
-                                         "_kv_m3_h", "_w_m2k", "_w_m3k", "_w_k", "_m2"};
+    const std::vector<std::string> units{"_pa", "_m3_s",    "_kg_s",  "_m_s",   "_c",   "_k", "_w",
+                                         "_m",  "_kv_m3_h", "_w_m2k", "_w_m3k", "_w_k", "_m2"};
     return std::any_of(units.begin(), units.end(),
                        [&](const std::string &unit) { return key.ends_with(unit); });
 }
@@ -107,7 +107,7 @@ TEST_CASE("Every number of a JSON answer names its unit in its key, or has none"
 TEST_CASE("Every number of a room's loss in JSON names its unit in its key") {
     for (const std::string &house : example_houses()) {
         INFO(house);
-        if (run_program("losses " + house).exit_code != 0)
+        if (run_program({"losses", house}).exit_code != 0)
             continue; // a house without rooms
         std::set<std::string> nameless;
         collect_nameless(json_answer("losses", house), "", nameless);

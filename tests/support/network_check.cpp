@@ -94,6 +94,21 @@ bool pressures_exist(const Network &network, const std::vector<models::FluidStat
     return false;
 }
 
+Network as_solved(Network network, const solver::Solution &solution) {
+    std::size_t k = 0;
+    for (LinkId e = 0; e < network.links.size(); ++e) {
+        Component &component = network.links[e].component;
+        if (auto *pump = std::get_if<RunningPump>(&component))
+            if (pump->control != PumpControl::None || pump->curve.peak_flow_m3_s > 0.0)
+                pump->limit_pa = solution.pump_limits_pa.at(k++);
+        if (auto *leg = std::get_if<TeeLeg>(&component)) {
+            leg->resistance = 0.0;
+            leg->gain_pa = -solution.open_loss_pa[e];
+        }
+    }
+    return network;
+}
+
 NetworkCheck check_network(const Network &network, const solver::Solution &solution) {
     NetworkCheck check;
     const std::vector<double> &flow = solution.flow_kg_s;

@@ -44,7 +44,11 @@ AtBound at_bound(const networks::Component &component, double flow_kg_s, double 
 bool pressures_exist(const networks::Network &network, const std::vector<models::FluidState> &fluid,
                      const std::vector<double> &flow_kg_s, double tolerance_pa);
 
-/// `network` must be the one solved, with tee values and pump limits of the solution.
+/// The network as a solution leaves it: with the pump limits its outer solve has found, and each
+/// tee leg's loss as a constant.
+networks::Network as_solved(networks::Network network, const solver::Solution &solution);
+
+/// `network` must be as solved.
 NetworkCheck check_network(const networks::Network &network, const solver::Solution &solution);
 
 } // namespace headroom::tests

@@ -1,0 +1,56 @@
+#include "solver/heat/room_balance.hpp"
+
+#include "solver/heat/emission.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace headroom::solver {
+namespace {
+
+using networks::Network;
+using networks::RoomLinks;
+
+double output_w(const Network &network, const RoomLinks &room, const std::vector<double> &flow_kg_s,
+                const Temperatures &heat, double room_c) {
+    double sum = 0.0;
+    for (networks::LinkId id : room.emitters) {
+        const double flow = std::abs(flow_kg_s[id]);
+        if (flow <= still_kg_s || heat.in_c[id] <= room_c)
+            continue;
+        sum += emitter_heat(network.links[id].exchange.emission, network.fluid, heat.in_c[id],
+                            room_c, flow)
+                   .to_room_w;
+    }
+    return sum;
+}
+
+} // namespace
+
+std::vector<RoomBalance> settle_rooms(Network &network, const std::vector<double> &flow_kg_s,
+                                      const Temperatures &heat) {
+    std::vector<RoomBalance> out;
+    for (const RoomLinks &room : network.rooms) {
+        const auto output = [&](double room_c) {
+            return output_w(network, room, flow_kg_s, heat, room_c);
+        };
+        double low = room.outdoor_c;
+        double high = room.outdoor_c + 1.0;
+        for (networks::LinkId id : room.emitters)
+            high = std::max(high, heat.in_c[id]);
+        while (high - low > 1e-11 * std::max(std::abs(high), 1.0)) {
+            const double mid = 0.5 * (low + high);
+            (output(mid) > room.loss_w_k * (mid - room.outdoor_c) ? low : high) = mid;
+        }
+        const double reached = 0.5 * (low + high);
+        const double given = room.loss_w_k * (reached - room.outdoor_c);
+        const double step = 0.01;
+        const double fall = (output(reached - step) - output(reached + step)) / (2.0 * step);
+        out.push_back({room.room, reached, given, given > 0.0 ? fall / given : 0.0});
+        for (networks::LinkId id : room.emitters)
+            network.links[id].exchange.room_c = reached;
+    }
+    return out;
+}
+
+} // namespace headroom::solver

@@ -1,0 +1,79 @@
+// EN 14825:2018: annex B, heating bins of the three climates (read from a public transcription),
+// H_HE and the part load ratios of conditions A to D (from memory), printed whole.
+#include "models/climate.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <vector>
+
+using namespace headroom::models;
+
+namespace {
+
+double hours(ClimateKind kind) {
+    double sum = 0.0;
+    for (const TemperatureBin &bin : heating_climate(kind).bins)
+        sum += bin.hours;
+    return sum;
+}
+
+} // namespace
+
+TEST_CASE("The heating hours of EN 14825 add up to 4910, 3590 and 6446") {
+    CHECK(hours(ClimateKind::Average) == 4910.0);
+    CHECK(hours(ClimateKind::Warmer) == 3590.0);
+    CHECK(hours(ClimateKind::Colder) == 6446.0);
+}
+
+TEST_CASE("The equivalent heating hours of EN 14825 round to the printed 2066, 1336 and 2465") {
+    const auto rounded = [](ClimateKind kind) {
+        return std::round(equivalent_heating_hours(heating_climate(kind)));
+    };
+    CHECK(rounded(ClimateKind::Average) == 2066.0);
+    CHECK(rounded(ClimateKind::Warmer) == 1336.0);
+    CHECK(rounded(ClimateKind::Colder) == 2465.0);
+}
+
+TEST_CASE("The hours of single bins agree with EN 14825 annex B") {
+    struct Row {
+        ClimateKind kind;
+        double outdoor_c, hours;
+    };
+    const std::vector<Row> rows{
+        {ClimateKind::Average, -10.0, 1.0},  {ClimateKind::Average, -7.0, 24.0},
+        {ClimateKind::Average, 2.0, 320.0},  {ClimateKind::Average, 7.0, 326.0},
+        {ClimateKind::Average, 12.0, 169.0}, {ClimateKind::Average, 15.0, 74.0},
+        {ClimateKind::Warmer, 2.0, 3.0},     {ClimateKind::Warmer, 7.0, 162.0},
+        {ClimateKind::Warmer, 12.0, 503.0},  {ClimateKind::Warmer, 15.0, 294.0},
+        {ClimateKind::Colder, -22.0, 1.0},   {ClimateKind::Colder, -15.0, 41.0},
+        {ClimateKind::Colder, -7.0, 125.0},  {ClimateKind::Colder, 2.0, 380.0},
+        {ClimateKind::Colder, 7.0, 269.0},   {ClimateKind::Colder, 12.0, 146.0},
+        {ClimateKind::Colder, 15.0, 61.0}};
+    for (const Row &row : rows) {
+        const HeatingClimate climate = heating_climate(row.kind);
+        bool found = false;
+        for (const TemperatureBin &bin : climate.bins)
+            if (bin.outdoor_c == row.outdoor_c) {
+                found = true;
+                INFO("design " << climate.design_c << ", bin " << row.outdoor_c);
+                CHECK(bin.hours == row.hours);
+            }
+        CHECK(found);
+    }
+}
+
+TEST_CASE("Part loads at conditions A to D are the printed per cents of EN 14825") {
+    struct Row {
+        double design_c, outdoor_c, per_cent;
+    };
+    // From memory; A -7, B 2, C 7, D 12 degC.
+    const std::vector<Row> rows{{-10.0, -7.0, 88.0}, {-10.0, 2.0, 54.0},  {-10.0, 7.0, 35.0},
+                                {-10.0, 12.0, 15.0}, {2.0, 2.0, 100.0},   {2.0, 7.0, 64.0},
+                                {2.0, 12.0, 29.0},   {-22.0, -7.0, 61.0}, {-22.0, 2.0, 37.0},
+                                {-22.0, 7.0, 24.0},  {-22.0, 12.0, 11.0}};
+    for (const Row &row : rows) {
+        INFO("design " << row.design_c << ", outdoor " << row.outdoor_c);
+        CHECK(std::round(100.0 * part_load_ratio(row.outdoor_c, row.design_c)) == row.per_cent);
+    }
+}
