@@ -1,0 +1,211 @@
+// Set-valued laws: which branches stand at a bound, settled to exact complementarity.
+#include "networks/same_flow.hpp"
+#include "solver/flow/newton.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace headroom::solver {
+namespace {
+
+constexpr int most_bound_rounds = 100;
+
+} // namespace
+
+void FlowEquations::set_fixed_flows() {
+    for (std::size_t b = 0; b < flow_.size(); ++b) {
+        const Branch &branch = system_.branches[b];
+        if (branch.prescribed)
+            flow_[b] = branch.prescribed_kg_s;
+        else if (hold_[b] == Hold::AtMost)
+            flow_[b] = branch.bounds.most_kg_s;
+        else if (hold_[b] == Hold::AtLeast)
+            flow_[b] = branch.bounds.least_kg_s;
+    }
+}
+
+// Parts of the network that only fixed branches join each keep a pressure level of their own.
+void FlowEquations::find_islands() {
+    std::vector<networks::GraphEdge> free_edges;
+    for (std::size_t b = 0; b < flow_.size(); ++b)
+        if (!fixed(b))
+            free_edges.push_back({system_.branches[b].from, system_.branches[b].to});
+    island_ = networks::connected_parts(system_.nodes, free_edges);
+    islands_ = 0;
+    to_ground_.assign(system_.nodes, 0.0);
+    for (std::size_t v = 0; v < system_.nodes; ++v)
+        if (island_[v] == islands_) { // the first node of its part
+            ++islands_;
+            if (v > 0)
+                to_ground_[v] = 1.0;
+        }
+}
+
+// Held branches around an island may add up to a flow that it cannot balance: a spring gives way,
+// so more branches can look full than are. Of those that would mend it by leaving their bound, the
+// one whose spring was least pressed is released, until every island balances.
+void FlowEquations::release_starved_islands() {
+    for (std::size_t released = 0; released <= flow_.size(); ++released) {
+        set_fixed_flows();
+        find_islands();
+        std::vector<double> gain(islands_, 0.0);
+        double through = 0.0;
+        for (std::size_t v = 1; v < system_.nodes; ++v)
+            gain[island_[v]] += system_.inflow_kg_s[v];
+        for (std::size_t b = 0; b < flow_.size(); ++b) {
+            const Branch &branch = system_.branches[b];
+            if (island_[branch.from] == island_[branch.to])
+                continue;
+            gain[island_[branch.from]] -= flow_[b];
+            gain[island_[branch.to]] += flow_[b];
+            through = std::max(through, std::abs(flow_[b]));
+        }
+        gain[island_[0]] = 0.0; // the ground takes what is left
+        std::size_t loosest = flow_.size();
+        for (std::size_t b = 0; b < flow_.size(); ++b) {
+            const Branch &branch = system_.branches[b];
+            if (branch.prescribed || hold_[b] == Hold::Free)
+                continue;
+            // Leaving the bound moves flow from one end's island to the other's.
+            const bool lessens = hold_[b] == Hold::AtMost;
+            const double giver = gain[island_[lessens ? branch.to : branch.from]];
+            const double taker = gain[island_[lessens ? branch.from : branch.to]];
+            const bool mends = island_[branch.from] != island_[branch.to] &&
+                               std::max(giver, -taker) > mass_tolerance * through;
+            if (mends && (loosest == flow_.size() || pressed_[b] < pressed_[loosest]))
+                loosest = b;
+        }
+        if (loosest == flow_.size())
+            return;
+        hold_[loosest] = Hold::Free;
+    }
+}
+
+// How far a held branch's pressures are from wanting it released: positive means release.
+double FlowEquations::held_excess(std::size_t b) const {
+    const Branch &branch = system_.branches[b];
+    const double pressed = pressure_[branch.from] - pressure_[branch.to] - loss_[b].pressure_pa;
+    return hold_[b] == Hold::AtMost ? -pressed : pressed;
+}
+
+// Moves the level of islands that only held branches tie down to where those are satisfied.
+void FlowEquations::offset_islands() {
+    std::vector<char> placed(islands_, 0);
+    placed[island_[0]] = 1;
+    for (std::size_t round = 0; round < islands_; ++round) {
+        for (std::size_t candidate = 0; candidate < islands_; ++candidate) {
+            if (placed[candidate])
+                continue;
+            double least = -models::no_limit; // shift of the candidate's pressures
+            double most = models::no_limit;
+            bool neighbour = false;
+            for (std::size_t b = 0; b < flow_.size(); ++b) {
+                const Branch &branch = system_.branches[b];
+                const std::size_t from = island_[branch.from];
+                const std::size_t to = island_[branch.to];
+                if (from == to || (from != candidate && to != candidate))
+                    continue;
+                if (!placed[from == candidate ? to : from])
+                    continue;
+                neighbour = true;
+                if (hold_[b] == Hold::Free)
+                    continue; // prescribed: any pressure will do
+                // Held at most wants the drop at least phi, at least wants it at most phi.
+                const double shift =
+                    loss_[b].pressure_pa - (pressure_[branch.from] - pressure_[branch.to]);
+                const bool lower = (hold_[b] == Hold::AtMost) == (from == candidate);
+                const double limit = from == candidate ? shift : -shift;
+                if (lower)
+                    least = std::max(least, limit);
+                else
+                    most = std::min(most, limit);
+            }
+            if (!neighbour)
+                continue;
+            double shift = std::clamp(0.0, std::min(least, most), std::max(least, most));
+            if (least > most)
+                shift = 0.5 * (least + most);
+            for (std::size_t v = 0; v < system_.nodes; ++v)
+                if (island_[v] == candidate)
+                    pressure_[v] += shift;
+            placed[candidate] = 1;
+        }
+    }
+}
+
+// Holds branches beyond a bound and releases held ones whose pressures pull them off it. True when
+// nothing changed. From the tenth round on only the worst is changed, so that rounds cannot cycle.
+bool FlowEquations::settle_bounds(int round, bool springs) {
+    for (std::size_t b = 0; b < flow_.size(); ++b)
+        if (hold_[b] != Hold::Free)
+            loss_[b] = law(b, flow_[b]);
+    offset_islands();
+    const double flow_scale = std::max(largest_flow_, 1e-9);
+    const double pressure_slack = 0.1 * law_tolerance();
+    // A branch's claim to change, and how strong it is.
+    const auto claim = [&](std::size_t b) -> std::pair<Hold, double> {
+        const networks::FlowBounds &bounds = system_.branches[b].bounds;
+        if (hold_[b] != Hold::Free) {
+            const double excess = held_excess(b);
+            return {Hold::Free,
+                    excess > pressure_slack ? excess / std::max(largest_loss_, 1.0) : 0.0};
+        }
+        const double above = flow_[b] - bounds.most_kg_s;
+        const double below = bounds.least_kg_s - flow_[b];
+        const double beyond = std::max(above, below) / flow_scale;
+        return {above > below ? Hold::AtMost : Hold::AtLeast, beyond > 1e-12 ? beyond : 0.0};
+    };
+    const bool one_at_a_time = round >= 10;
+    std::vector<std::size_t> changes;
+    double strongest = 0.0;
+    for (std::size_t b = 0; b < flow_.size(); ++b) {
+        if (hold_[b] != Hold::Free)
+            pressed_[b] = -held_excess(b);
+        const double strength = system_.branches[b].prescribed ? 0.0 : claim(b).second;
+        if (strength <= (one_at_a_time ? strongest : 0.0))
+            continue;
+        if (one_at_a_time)
+            changes.clear();
+        changes.push_back(b);
+        strongest = strength;
+    }
+    for (std::size_t b : changes) {
+        hold_[b] = claim(b).first;
+        const networks::FlowBounds &bounds = system_.branches[b].bounds;
+        const double inside = std::clamp(flow_[b], bounds.least_kg_s, bounds.most_kg_s);
+        pressed_[b] = springs ? spring_slope(b) * std::abs(flow_[b] - inside) : models::no_limit;
+    }
+    return changes.empty();
+}
+
+Outcome FlowEquations::solve(std::vector<Iteration> *observer) {
+    steps_ = 0;
+    const bool bounded =
+        std::any_of(system_.branches.begin(), system_.branches.end(), [](const Branch &branch) {
+            return !branch.prescribed && (std::isfinite(branch.bounds.least_kg_s) ||
+                                          std::isfinite(branch.bounds.most_kg_s));
+        });
+    // From rest, bounds are first stiff springs; a warm start goes straight to the held set.
+    bounds_stiff_ = at_rest_ && bounded;
+    if (at_rest_)
+        for (std::size_t b = 0; b < flow_.size(); ++b)
+            find_start(b);
+    set_fixed_flows();
+    find_islands();
+    Outcome result = newton(observer);
+    const bool springs = bounds_stiff_;
+    bounds_stiff_ = false;
+    if (!bounded || !result.converged())
+        return result;
+    for (int round = 0; round < most_bound_rounds; ++round) {
+        if (settle_bounds(round, springs && round == 0) && round > 0)
+            return result;
+        release_starved_islands();
+        result = newton(observer);
+        if (!result.converged())
+            return result;
+    }
+    return outcome(StopReason::Unsettled);
+}
+
+} // namespace headroom::solver
