@@ -308,7 +308,9 @@ private:
         const double wanted =
             models::zeta_resistance(zeta, data.bore_m, solution_.fluid[e].density_kg_m3) *
             combined * combined;
-        const double present = leg.resistance * flow * flow - leg.gain_pa;
+        // The gain is kept along the link; losses here are along the flow.
+        const double present =
+            leg.resistance * flow * flow - std::copysign(1.0, flow) * leg.gain_pa;
         const double next = present + 0.5 * (wanted - present);
         if (next >= 0.0 && flow != 0.0) {
             leg.resistance = next / (flow * flow);

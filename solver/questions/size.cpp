@@ -14,10 +14,17 @@ using networks::House;
 
 constexpr double least_drop_k = 1.0; // no more flow than this is ever given
 
-// Flow at which the water's own heat falls by a drop, as expand() will work it out again.
-double flow_at_drop(const House &house, double water_w, double flow_c, double drop_k) {
-    const double c = models::fluid_state(house.fluid, flow_c - 0.5 * drop_k).heat_capacity_j_kg_k;
-    return water_w / (c * drop_k);
+double heat_capacity(const House &house, double flow_c, double drop_k) {
+    return models::fluid_state(house.fluid, flow_c - 0.5 * drop_k).heat_capacity_j_kg_k;
+}
+
+// The drop from which design_flow_kg_s() makes this very flow again: heat over flow and the heat
+// capacity at the mean of the two ends.
+double drop_of_flow(const House &house, double water_w, double flow_c, double flow_kg_s) {
+    double drop_k = 0.0;
+    for (int round = 0; round < 8; ++round)
+        drop_k = water_w / (flow_kg_s * heat_capacity(house, flow_c, drop_k));
+    return drop_k;
 }
 
 void size_floor(const FloorPart &part, const House &house, SizedEmitter &row, double water_c,
@@ -46,7 +53,8 @@ void size_at(const House &house, double flow_c, SizedEmitter &row) {
         return emitter_heat(emitter.emission, house.fluid, flow_c, emitter.indoor_c, flow);
     };
     // The most flow: a drop of 1 K. Output there depends on the flow a little; one look suffices.
-    const double most = 2.0 * flow_at_drop(house, std::max(row.room_w, 1.0), flow_c, least_drop_k);
+    const double most = 2.0 * std::max(row.room_w, 1.0) /
+                        (heat_capacity(house, flow_c, least_drop_k) * least_drop_k);
     row.most_w = gives(most).to_room_w;
     const double flow =
         flow_for_heat(emitter.emission, house.fluid, flow_c, emitter.indoor_c, row.room_w, most);
@@ -54,7 +62,7 @@ void size_at(const House &house, double flow_c, SizedEmitter &row) {
     row.flow_kg_s = row.reaches ? flow : most;
     const EmitterHeat heat = gives(row.flow_kg_s);
     row.water_w = heat.from_water_w;
-    row.drop_k = flow_c - heat.out_c;
+    row.drop_k = drop_of_flow(house, row.water_w, flow_c, row.flow_kg_s);
     if (const auto *part = std::get_if<FloorPart>(&emitter.emission)) {
         size_floor(*part, house, row, flow_c, emitter.indoor_c);
         row.surface_limit_c = emitter.surface_limit_c ? *emitter.surface_limit_c

@@ -1,0 +1,157 @@
+#include "solver/questions/size.hpp"
+
+#include "networks/network.hpp"
+#include "networks/reader.hpp"
+#include "solver/heat/emission.hpp"
+#include "solver/questions/drive.hpp"
+#include "solver/questions/flows.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <string>
+
+using namespace headroom;
+
+namespace {
+
+// Two rooms with described floors and one with a radiator, on one circulator.
+std::string described(const std::string &flow_temperature = "",
+                      const std::string &outdoor = "-3 degC") {
+    return R"(
+house: described
+water: plain
+design_day: {outdoor: )" +
+           outdoor + R"(}
+rooms:
+  a: {indoor: 20 degC, loss: 600 W}
+  b: {indoor: 20 degC, loss: 350 W}
+  c: {indoor: 18 degC, loss: 500 W}
+floors:
+  screed: {cover: 45 mm, conductivity: 1.2 W/(m K), covering: 0.05 m2 K/W, insulation: 80 mm, below: 10 degC}
+source:
+  kind: heat_pump
+  drop: 5 K
+)" + flow_temperature +
+           R"(
+  circulator: {states: external, curve: [[0 m3/h, 60 kPa], [1 m3/h, 40 kPa]]}
+pipework:
+  - {run: feed, from: source, to: manifold, pipe: copper 22, length: 5 m}
+manifolds:
+  manifold:
+    floor: screed
+    spacing: 150 mm
+    flow_limit: 60 degC
+    loops:
+      - {room: a, pipe: pex 16x2, length: 80 m, tails: 6 m}
+      - {room: b, pipe: pex 16x2, length: 70 m, tails: 4 m}
+radiators:
+  - {radiator: c, room: c, from: manifold, output: 1600 W, rated_at: 75/65/20}
+)";
+}
+
+networks::House read(const std::string &text) {
+    networks::Diagnostics diagnostics;
+    auto house = networks::read_house(text, diagnostics);
+    std::string faults;
+    for (const auto &fault : diagnostics.sorted())
+        faults += networks::render(fault, {"test.yaml", text});
+    INFO(faults);
+    REQUIRE(house.has_value());
+    return *house;
+}
+
+} // namespace
+
+TEST_CASE("without a stated flow temperature the neediest emitter sets it at its design drop") {
+    const solver::Sizing sizing = solver::size(read(described()));
+    REQUIRE(sizing.temperature_computed);
+    REQUIRE(sizing.emitters.size() == 3);
+    double highest = 0.0;
+    for (const solver::SizedEmitter &row : sizing.emitters)
+        highest = std::max(highest, row.own_flow_c);
+    CHECK(sizing.house.source->flow_temperature_c == highest);
+    for (const solver::SizedEmitter &row : sizing.emitters)
+        if (sizing.house.emitters[row.emitter].name == sizing.set_by)
+            CHECK(row.drop_k == Approx(5.0).epsilon(1e-4)); // heat capacities at two means
+        else
+            CHECK(row.drop_k > 5.0);
+}
+
+TEST_CASE("every emitter gives its room's heat at the house's flow temperature") {
+    const solver::Sizing sizing = solver::size(read(described()));
+    for (const solver::SizedEmitter &row : sizing.emitters) {
+        const networks::Emitter &emitter = sizing.house.emitters[row.emitter];
+        CHECK(row.reaches);
+        CHECK(solver::emitter_heat(emitter.emission, sizing.house.fluid,
+                                   sizing.house.source->flow_temperature_c, emitter.indoor_c,
+                                   row.flow_kg_s)
+                  .to_room_w == Approx(emitter.room_heat_w).epsilon(1e-8));
+    }
+}
+
+TEST_CASE("the network's design flow is the flow that was sized") {
+    const solver::Sizing sizing = solver::size(read(described()));
+    for (const solver::SizedEmitter &row : sizing.emitters)
+        CHECK(networks::design_flow_kg_s(sizing.house, sizing.house.emitters[row.emitter]) ==
+              Approx(row.flow_kg_s).epsilon(1e-9));
+}
+
+TEST_CASE("warmer water than needed means less flow") {
+    const solver::Sizing needed = solver::size(read(described()));
+    const solver::Sizing warmer = solver::size(read(described("  flow_temperature: 50 degC")));
+    CHECK_FALSE(warmer.temperature_computed);
+    for (std::size_t i = 0; i < needed.emitters.size(); ++i)
+        CHECK(warmer.emitters[i].flow_kg_s < needed.emitters[i].flow_kg_s);
+}
+
+TEST_CASE("water too cold for a room is a no that names the room's emitter and its need") {
+    const std::string text = described("  flow_temperature: 27 degC");
+    const solver::Sizing sizing = solver::size(read(text));
+    CHECK(std::any_of(sizing.emitters.begin(), sizing.emitters.end(),
+                      [](const solver::SizedEmitter &row) { return !row.reaches; }));
+    const solver::DriveAnswer answer = solver::drive(read(text));
+    CHECK(answer.verdict == solver::Verdict::No);
+    CHECK(std::any_of(answer.reasons.begin(), answer.reasons.end(), [](const std::string &reason) {
+        return reason.find("cannot heat the room of") != std::string::npos;
+    }));
+}
+
+TEST_CASE("a floor over its surface limit is a no") {
+    std::string text = described();
+    text.replace(text.find("loss: 600 W"), 11, "loss: 1500 W");
+    const solver::DriveAnswer answer = solver::drive(read(text));
+    CHECK(answer.verdict == solver::Verdict::No);
+    CHECK(std::any_of(answer.reasons.begin(), answer.reasons.end(), [](const std::string &reason) {
+        return reason.find("the floor over `a 1` would reach") != std::string::npos;
+    }));
+}
+
+TEST_CASE("rooms settle where output meets loss and give their self-regulation") {
+    const networks::House house = read(described("  flow_temperature: 45 degC"));
+    const solver::FlowsAnswer answer = solver::flows(house);
+    REQUIRE(answer.outcome.converged());
+    REQUIRE(answer.rooms.size() == 3);
+    for (const solver::RoomTemperatureRow &row : answer.rooms) {
+        const auto room = std::find_if(house.rooms.begin(), house.rooms.end(),
+                                       [&](const networks::Room &r) { return r.name == row.room; });
+        // Loss grows with the difference to outside, -3 degC.
+        CHECK(row.heat_w ==
+              Approx(room->loss_w * (row.reached_c + 3.0) / (room->indoor_c + 3.0)).epsilon(1e-8));
+        // Valves stand open at 45 degC, so rooms get more than they need.
+        CHECK(row.reached_c > row.wanted_c);
+        CHECK(row.falls_share_per_k > 0.0);
+    }
+}
+
+TEST_CASE("water that is only just warm enough leaves rooms at their temperature") {
+    // The design state itself: limiters at the design flow in a house at its needed temperature.
+    networks::House house = solver::size(read(described())).house;
+    house.condition.rooms_float = true;
+    for (networks::Emitter &emitter : house.emitters)
+        emitter.balancing = {networks::Balancing::Kind::Limiter, 0.0};
+    REQUIRE(networks::expand(house).rooms.size() == 3);
+    const solver::FlowsAnswer answer = solver::flows(house);
+    REQUIRE(answer.rooms.size() == 3);
+    for (const solver::RoomTemperatureRow &row : answer.rooms)
+        CHECK(row.reached_c == Approx(row.wanted_c).margin(0.02)); // heat capacities at two means
+}
