@@ -1,6 +1,7 @@
 #include "networks/read_parts.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 #include <limits>
 
@@ -83,6 +84,20 @@ void read_floor_part(Fields &fields, const LoopDefaults &defaults, double heated
                 "such as `spacing: 150 mm` here or on its manifold");
         return;
     }
+    if (std::isnan(
+            floor->below_c + floor->section.cover_m + floor->section.layer_conductivity_w_m_k +
+            floor->section.covering_resistance_m2k_w + floor->section.insulation_thickness_m))
+        return; // a fault of the floor, told there
+    if (loop.pipe.wall_m <= 0.0 || loop.pipe.conductivity_w_m_k <= 0.0) {
+        reading.diagnostics.error(
+            "pipe-wall", fields.key_place("pipe"),
+            fmt::format("loop `{}` lies in a described floor, but its pipe's wall is not known",
+                        loop.name),
+            "give the pipe its `wall: 2 mm` and `conductivity: 0.35 W/(m K)`, or name a pipe of "
+            "the "
+            "catalogue");
+        return;
+    }
     FloorPart part;
     part.section = floor->section;
     part.section.spacing_m = *spacing;
@@ -94,7 +109,7 @@ void read_floor_part(Fields &fields, const LoopDefaults &defaults, double heated
         reading.diagnostics.error(
             "floor-section", loop.place,
             fmt::format("loop `{}` does not fit its floor: {}", loop.name, fault),
-            "check the pipe (its wall and conductivity), spacing and floor");
+            "check its pipe, spacing and floor");
         return;
     }
     loop.emission = part;
