@@ -2,10 +2,12 @@
 // expanded yet. Questions are asked by changing a copy of this.
 #pragma once
 
+#include "models/boiler.hpp"
 #include "models/floor_output.hpp"
 #include "models/floor_section.hpp"
 #include "models/fluid.hpp"
 #include "models/friction.hpp"
+#include "models/heat_pump.hpp"
 #include "models/pump.hpp"
 #include "models/radiator.hpp"
 #include "models/room_loss.hpp"
@@ -53,6 +55,7 @@ struct Source {
     bool flow_temperature_given = true; ///< else found from what the emitters need
     std::optional<double> drop_k;
     std::optional<double> least_flow_m3_s;
+    std::variant<std::monostate, models::HeatPump, models::Boiler> heat; ///< empty: not described
     Pump circulator;
     CurveStates states = CurveStates::Gross;
     std::vector<Resistance> inner;  ///< exchanger, valves, strainer inside the source (gross curve)

@@ -53,6 +53,8 @@ void read_floors(Fields &root, Reading &reading);
 const FloorBuild *find_floor(Fields &fields, Reading &reading);
 /// `output: 1150 W`, `rated_at: 75/65/20`, `exponent: 1.3` of a radiator.
 std::optional<models::Radiator> read_rating(Fields &fields, Reading &reading);
+/// What the source gives: rated points or a share of Carnot, or a boiler's range.
+void read_heat(Fields &fields, Source &source, Reading &reading);
 void read_source(const Entry &entry, Place place, Reading &reading);
 void read_hot_water(const Entry &entry, Place place, Reading &reading);
 void read_runs(Fields &root, Reading &reading);

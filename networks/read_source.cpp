@@ -50,6 +50,7 @@ void read_source(const Entry &entry, Place place, Reading &reading) {
     source.least_flow_m3_s = fields.quantity("least_flow", Dimension::VolumeFlow, limits::flow);
     if (const auto level = read_level(fields, "level", reading))
         reading.house.levels["source"] = *level;
+    read_heat(fields, source, reading);
     std::optional<int> states; // unknown until the circulator has said so
     if (const Entry *circulator = fields.child("circulator")) {
         Fields pump(circulator, fields.key_place("circulator"), "circulator", reading.diagnostics);

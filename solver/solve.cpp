@@ -24,6 +24,7 @@ constexpr int most_outer_steps = 200;
 constexpr double temperature_tolerance_k = 1e-9;
 constexpr double tee_tolerance_pa = 1e-7;
 constexpr double control_tolerance_pa = 1e-8;
+constexpr int scan_halvings = 6;
 
 class CoupledSolve {
 public:
@@ -197,22 +198,56 @@ private:
                limit_pa;
     }
 
+    // Where a scan of a pump's limit stands.
+    struct ScanPoint {
+        double limit_pa;
+        double control_pa; // what the control wants at the flow of that limit
+        double most_pa;    // the most it wants at any lower flow
+
+        bool below() const { return control_pa > limit_pa; }
+    };
+
+    ScanPoint scan_point(LinkId e, double limit_pa, Outcome &outcome) {
+        const double control_pa = control_excess(e, limit_pa, outcome) + limit_pa;
+        const double flow = link_flow(e);
+        const double density = solution_.fluid[e].density_kg_m3;
+        // Control rises up to a flow and falls from there on.
+        const bool falls = networks::control_pressure(pump(e), density, flow * (1.0 + 1e-6)) <
+                           networks::control_pressure(pump(e), density, flow);
+        return {limit_pa, control_pa, falls ? models::no_limit : control_pa};
+    }
+
+    // Two working points can hide between scan points of one sign, where a bypass valve opens.
+    // Such an interval is halved unless what the control wants at its ends rules them out.
+    void find_brackets(LinkId e, const ScanPoint &a, const ScanPoint &b, int halvings,
+                       std::vector<std::pair<double, double>> &brackets, Outcome &outcome) {
+        if (!outcome.converged())
+            return;
+        if (a.below() != b.below()) {
+            brackets.emplace_back(a.limit_pa, b.limit_pa);
+            return;
+        }
+        const bool none = a.below() ? std::min(a.control_pa, b.control_pa) >= b.limit_pa
+                                    : b.most_pa <= a.limit_pa;
+        if (none || halvings == 0)
+            return;
+        const ScanPoint middle = scan_point(e, 0.5 * (a.limit_pa + b.limit_pa), outcome);
+        find_brackets(e, a, middle, halvings - 1, brackets, outcome);
+        find_brackets(e, middle, b, halvings - 1, brackets, outcome);
+    }
+
     Outcome settle_pump(std::size_t k) {
         const LinkId e = controlled_[k];
         Outcome outcome;
         const double peak = pump(e).speed * pump(e).speed * pump(e).curve.peak_pressure_pa;
         constexpr int scan_points = 24;
-        // Every sign change from above to below is a working point; the least is taken as worst.
+        // Every sign change is a working point; the least is taken as worst.
         std::vector<std::pair<double, double>> brackets;
-        double h0 = 0.0;
-        double g0 = control_excess(e, h0, outcome);
+        ScanPoint below = scan_point(e, 0.0, outcome);
         for (int i = 1; i <= scan_points && outcome.converged(); ++i) {
-            const double h1 = peak * (1.0 + 1e-9) * i / scan_points;
-            const double g1 = control_excess(e, h1, outcome);
-            if ((g0 > 0.0 && g1 <= 0.0) || (g0 < 0.0 && g1 >= 0.0))
-                brackets.emplace_back(h0, h1);
-            h0 = h1;
-            g0 = g1;
+            const ScanPoint above = scan_point(e, peak * (1.0 + 1e-9) * i / scan_points, outcome);
+            find_brackets(e, below, above, scan_halvings, brackets, outcome);
+            below = above;
         }
         if (!outcome.converged())
             return outcome;

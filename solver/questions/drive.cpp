@@ -125,6 +125,10 @@ void add_design(DriveWork &work) {
     out.headroom_high_pa = row.headroom_high_pa;
     out.source_l_min = row.source_l_min;
     out.states.push_back(std::move(row));
+    double load_w = 0.0;
+    for (const Emitter &emitter : work.given.emitters)
+        load_w += emitter.heat_w;
+    out.source = source_heat(work.given, out.flow_temperature_c, out.return_temperature_c, load_w);
 }
 
 void add_heat(DriveWork &work) {

@@ -3,6 +3,7 @@
 
 #include "networks/house.hpp"
 #include "solver/outcome.hpp"
+#include "solver/questions/source_heat.hpp"
 
 #include <optional>
 #include <string>
@@ -126,6 +127,7 @@ struct DriveAnswer {
         temperature_set_by; ///< the emitter that needs the warmest water; empty if not known
     double needed_temperature_c = 0.0;
     bool temperature_computed = false;
+    std::optional<SourceHeat> source; ///< how it meets the design load
     std::vector<std::string> remarks;
     double worst_setting_error = 0.0; ///< largest relative flow error of the computed settings
     Outcome outcome;

@@ -35,6 +35,10 @@ void judge_head(StateRow &row, const std::string &index) {
 
 // Too cold a water for a room, or too warm a floor: the emitter, not the pump, is at fault.
 void add_heat_reasons(DriveAnswer &out) {
+    if (out.source && out.source->short_w > 0.0)
+        out.reasons.push_back(fmt::format(
+            "the source gives {:.0f} W at these temperatures, {:.0f} W less than the design load",
+            out.source->greatest_w, out.source->short_w));
     for (const HeatRow &row : out.heat)
         if (!row.reaches)
             out.reasons.push_back(fmt::format("water at {:.1f} degC cannot heat the room of `{}`: "

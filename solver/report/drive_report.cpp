@@ -123,6 +123,20 @@ void add_emitters(const DriveAnswer &a, std::string &out) {
         "  start, with those settings and the circulator as the file runs it\n";
 }
 
+void add_source(const DriveAnswer &a, std::string &out) {
+    if (!a.source)
+        return;
+    const SourceHeat &s = *a.source;
+    out += fmt::format(
+        "\nSource on the design day: {:.0f} W asked for, {:.0f} W at most, {} {}, {:.0f} W "
+        "of {}{}{}\n",
+        s.load_w, s.greatest_w, s.heat_pump ? "COP" : "efficiency",
+        s.heat_pump ? fixed(s.efficiency, 2) : percent(s.efficiency), s.input_w,
+        s.heat_pump ? "electricity" : "gas (gross)",
+        s.cycles ? "; it cycles, as this is below its least output" : "",
+        s.within_rating ? "" : "; beyond its stated figures, held at their end");
+}
+
 void add_heat(const DriveAnswer &a, std::string &out) {
     if (a.heat.empty())
         return;
@@ -197,6 +211,7 @@ std::string text_report(const DriveAnswer &a) {
         add_states(a, out);
         add_circuit(a, out);
         add_emitters(a, out);
+        add_source(a, out);
         add_heat(a, out);
         add_beside(a, out);
         add_assumed(a, out);
@@ -295,6 +310,14 @@ Json json_report(const DriveAnswer &a) {
                                 {"range", row.range},
                                 {"headroom_change_low_pa", optional_json(row.low_pa)},
                                 {"headroom_change_high_pa", optional_json(row.high_pa)}});
+    if (a.source)
+        j["source"] = {{"load_w", a.source->load_w},
+                       {"greatest_w", a.source->greatest_w},
+                       {"short_w", a.source->short_w},
+                       {a.source->heat_pump ? "cop" : "efficiency", a.source->efficiency},
+                       {"input_w", a.source->input_w},
+                       {"cycles", a.source->cycles},
+                       {"within_rating", a.source->within_rating}};
     j["heat"] = Json::array();
     for (const HeatRow &row : a.heat)
         j["heat"].push_back({{"emitter", row.name},

@@ -153,6 +153,6 @@ TEST_CASE("Every random network is solved to the stated tolerances on the whole 
     INFO(table);
     CHECK(converged == count - unsettled);
     CHECK(right == converged);
-    // Not a law but a guard: 51 of 362 when this was written.
+    // Not a law but a guard against worse: 55 of 362 here, 2014 of 17241 over 100 000 networks.
     CHECK(static_cast<double>(unsettled) <= 0.2 * static_cast<double>(self_driven));
 }

@@ -1,0 +1,50 @@
+#include "solver/questions/source_heat.hpp"
+
+namespace headroom::solver {
+namespace {
+
+SourceHeat of_heat_pump(const models::HeatPump &pump, double outdoor_c, double flow_c,
+                        double load_w) {
+    const models::HeatPumpState state = models::heat_pump_state(pump, outdoor_c, flow_c);
+    const models::HeatPumpLoad load = models::heat_pump_load(pump, state, load_w);
+    SourceHeat out;
+    out.load_w = load_w;
+    out.heat_pump = true;
+    out.greatest_w = state.output_w;
+    out.short_w = load.short_w;
+    out.efficiency = load.cop;
+    out.input_w = load.electrical_w;
+    out.cycles = load.load == models::LoadStatus::Cycles;
+    out.within_rating = models::within_rating(state);
+    return out;
+}
+
+SourceHeat of_boiler(const models::Boiler &boiler, double return_c, double load_w) {
+    const models::BoilerState state = models::boiler_state(boiler, return_c, load_w);
+    SourceHeat out;
+    out.load_w = load_w;
+    out.greatest_w = boiler.greatest_w;
+    out.short_w = state.short_w;
+    out.efficiency = state.efficiency;
+    out.input_w = state.gas_w;
+    out.cycles = state.load == models::LoadStatus::Cycles;
+    out.within_rating = state.flue == models::RangeStatus::Inside;
+    return out;
+}
+
+} // namespace
+
+std::optional<SourceHeat> source_heat(const networks::House &house, double flow_c, double return_c,
+                                      double load_w) {
+    const auto &heat = house.source->heat;
+    if (const auto *pump = std::get_if<models::HeatPump>(&heat)) {
+        if (!house.outdoor_c)
+            return std::nullopt;
+        return of_heat_pump(*pump, *house.outdoor_c, flow_c, load_w);
+    }
+    if (const auto *boiler = std::get_if<models::Boiler>(&heat))
+        return of_boiler(*boiler, return_c, load_w);
+    return std::nullopt;
+}
+
+} // namespace headroom::solver

@@ -1,0 +1,28 @@
+#pragma once
+
+#include "networks/house.hpp"
+
+#include <optional>
+#include <string>
+
+namespace headroom::solver {
+
+/// How the source meets a load at one condition, where the file says what it gives.
+struct SourceHeat {
+    double load_w = 0.0;
+    double greatest_w = 0.0; ///< steady output at these temperatures
+    double short_w = 0.0;    ///< load it cannot give
+    double efficiency = 0.0; ///< COP of a heat pump, gross efficiency of a boiler
+    double input_w = 0.0;    ///< electricity, or gross heat of gas
+    bool heat_pump = false;
+    bool cycles = false;       ///< the load is below its least output
+    bool within_rating = true; ///< else its figures were held at their end
+};
+
+/// The source at the design day's outdoor temperature (heat pump) or the return temperature
+/// (boiler), asked for `load_w`. Nothing without a description or, for a heat pump, an outdoor
+/// temperature.
+std::optional<SourceHeat> source_heat(const networks::House &house, double flow_c, double return_c,
+                                      double load_w);
+
+} // namespace headroom::solver
