@@ -202,7 +202,7 @@ private:
     struct ScanPoint {
         double limit_pa;
         double control_pa; // what the control wants at the flow of that limit
-        double most_pa;    // the most it wants at any lower flow
+        bool falls;        // control rises up to a flow and falls from there on
 
         bool below() const { return control_pa > limit_pa; }
     };
@@ -211,10 +211,9 @@ private:
         const double control_pa = control_excess(e, limit_pa, outcome) + limit_pa;
         const double flow = link_flow(e);
         const double density = solution_.fluid[e].density_kg_m3;
-        // Control rises up to a flow and falls from there on.
         const bool falls = networks::control_pressure(pump(e), density, flow * (1.0 + 1e-6)) <
                            networks::control_pressure(pump(e), density, flow);
-        return {limit_pa, control_pa, falls ? models::no_limit : control_pa};
+        return {limit_pa, control_pa, falls};
     }
 
     // Two working points can hide between scan points of one sign, where a bypass valve opens.
@@ -227,8 +226,9 @@ private:
             brackets.emplace_back(a.limit_pa, b.limit_pa);
             return;
         }
-        const bool none = a.below() ? std::min(a.control_pa, b.control_pa) >= b.limit_pa
-                                    : b.most_pa <= a.limit_pa;
+        const double least_pa = std::min(a.control_pa, b.control_pa);
+        const double most_pa = !b.falls ? b.control_pa : a.falls ? a.control_pa : models::no_limit;
+        const bool none = a.below() ? least_pa >= b.limit_pa : most_pa <= a.limit_pa;
         if (none || halvings == 0)
             return;
         const ScanPoint middle = scan_point(e, 0.5 * (a.limit_pa + b.limit_pa), outcome);

@@ -63,3 +63,41 @@ TEST_CASE("The node matrix reports a conductance that is not finite") {
     CHECK_FALSE(matrix.factorise({models::no_limit}, {0.0, 0.0}));
     CHECK(matrix.factorise({1.0}, {0.0, 0.0}));
 }
+
+namespace {
+
+// A few sums and quotients of small numbers are right to a few units in the last place.
+void check_pressures(const NodeMatrix &matrix, const std::vector<double> &inflow,
+                     const std::vector<double> &expected) {
+    std::vector<double> pressure;
+    matrix.solve(inflow, pressure);
+    CHECK_THAT(pressure, Catch::Matchers::Approx(expected).epsilon(1e-15).margin(1e-15));
+}
+
+} // namespace
+
+TEST_CASE("Two conductances in a row to the ground add their pressures") {
+    // 1 kg/s put in at the far end: 1/1 Pa over the outer one and 1/2 Pa over the inner one.
+    NodeMatrix matrix(3, {{0, 1}, {2, 1}});
+    REQUIRE(matrix.factorise({2.0, 1.0}, {0.0, 0.0, 0.0}));
+    check_pressures(matrix, {0.0, 0.0, 1.0}, {0.0, 0.5, 1.5});
+    // The same pattern takes other values, and a loop from a node to itself adds nothing.
+    NodeMatrix looped(3, {{0, 1}, {2, 1}, {2, 2}, {1, 2}});
+    REQUIRE(looped.factorise({2.0, 1.0, 7.0, 1.0}, {0.0, 0.0, 0.0}));
+    check_pressures(looped, {0.0, 0.0, 1.0}, {0.0, 0.5, 1.0});
+    REQUIRE(looped.factorise({4.0, 2.0, 7.0, 2.0}, {0.0, 0.0, 0.0}));
+    check_pressures(looped, {0.0, 0.0, 1.0}, {0.0, 0.25, 0.5});
+}
+
+TEST_CASE("The node matrix reports a part that nothing ties to the ground") {
+    NodeMatrix matrix(3, {{1, 2}});
+    CHECK_FALSE(matrix.factorise({1.0}, {0.0, 0.0, 0.0}));
+    REQUIRE(matrix.factorise({1.0}, {0.0, 1.0, 0.0}));
+    check_pressures(matrix, {0.0, 0.0, 1.0}, {0.0, 1.0, 2.0});
+}
+
+TEST_CASE("A node matrix of the ground alone has nothing to solve") {
+    NodeMatrix matrix(1, {{0, 0}});
+    CHECK(matrix.factorise({1.0}, {0.0}));
+    check_pressures(matrix, {0.0}, {0.0});
+}
