@@ -1,0 +1,76 @@
+// What the trade holds, put to houses that were not tuned for it. Each is common practice, no
+// source.
+#include "networks/reader.hpp"
+#include "solver/questions/drive.hpp"
+#include "solver/questions/size.hpp"
+
+#include <catch2/catch.hpp>
+#include <fstream>
+#include <sstream>
+#include <string>
+
+using namespace headroom;
+
+namespace {
+
+networks::House read(const std::string &text) {
+    networks::Diagnostics diagnostics;
+    auto house = networks::read_house(text, diagnostics);
+    std::string faults;
+    for (const auto &fault : diagnostics.sorted())
+        faults += networks::render(fault, {"test.yaml", text});
+    INFO(faults);
+    REQUIRE(house.has_value());
+    return *house;
+}
+
+networks::House example(const std::string &name) {
+    std::ifstream stream(std::string(SOURCE_DIR) + "/networks/examples/" + name);
+    std::ostringstream text;
+    text << stream.rdbuf();
+    return read(text.str());
+}
+
+// One room of 50 W/m2, an average house on the design day, on tiled screed at 150 mm in 16 mm pipe.
+std::string average_room(const std::string &pipe) {
+    return R"(
+house: average room
+water: plain
+rooms: {living: {floor_area: 12 m2, indoor: 20 degC, loss: 600 W}}
+floors: {tiled: {cover: 45 mm, conductivity: 1.2 W/(m K), covering: 0.02 m2 K/W, insulation: 90 mm, below: 10 degC}}
+source: {kind: heat_pump, drop: 5 K, circulator: {states: external, curve: [[0 m3/h, 60 kPa], [1 m3/h, 40 kPa]]}}
+pipework: [{run: feed, from: source, to: manifold, pipe: copper 22, length: 5 m}]
+manifolds: {manifold: {floor: tiled, spacing: 150 mm, loops: [{room: living, pipe: )" +
+           pipe + R"(, length: 86 m, tails: 6 m}]}}
+)";
+}
+
+} // namespace
+
+TEST_CASE("35 degC serves a well-laid 16 mm screed floor in an average house") {
+    CHECK(solver::size(read(average_room("pex 16x2"))).needed_c <= 35.0);
+}
+
+TEST_CASE("the same floor in 10 mm pipe needs warmer water, but still no more than 37 degC") {
+    const double wide = solver::size(read(average_room("pex 16x2"))).needed_c;
+    const double small = solver::size(read(average_room("pex 10x1.3"))).needed_c;
+    CHECK(small > wide);
+    CHECK(small <= 37.0);
+}
+
+TEST_CASE("60 degC primary water must be blended before it enters floors") {
+    const solver::DriveAnswer answer = solver::drive(example("header-three-pumps.yaml"));
+    CHECK(answer.flow_temperature_c >= 60.0);
+    CHECK(answer.verdict == solver::Verdict::ThermalNo);
+    CHECK(answer.sentence.find("the mixer must stay") != std::string::npos);
+}
+
+TEST_CASE("no water above 45 degC enters a floor whose limit is not stated") {
+    for (const char *sent : {"45 degC", "46 degC"}) {
+        std::string text = average_room("pex 16x2");
+        text.replace(text.find("drop: 5 K"), 9,
+                     std::string("drop: 5 K, flow_temperature: ") + sent);
+        const solver::DriveAnswer answer = solver::drive(read(text));
+        CHECK(answer.too_hot.empty() == (std::string(sent) == "45 degC"));
+    }
+}
