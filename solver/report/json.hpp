@@ -1,6 +1,7 @@
 #pragma once
 
 #include "solver/outcome.hpp"
+#include "solver/report/report.hpp"
 
 #include <nlohmann/json.hpp>
 #include <optional>
@@ -24,5 +25,20 @@ std::string stop_reason_name(StopReason reason);
 
 /// Shortest text that reads back as the same number.
 std::string number(double value);
+
+/// One of an answer's three forms.
+template <class Answer>
+std::string report_in(Format format, const Answer &answer, std::string (*text)(const Answer &),
+                      Json (*json)(const Answer &), std::string (*csv)(const Answer &)) {
+    switch (format) {
+    case Format::Json:
+        return json_text(json(answer));
+    case Format::Csv:
+        return csv(answer);
+    case Format::Text:
+        break;
+    }
+    return text(answer);
+}
 
 } // namespace headroom::solver

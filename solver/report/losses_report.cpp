@@ -96,15 +96,7 @@ std::string csv_report(const LossesAnswer &a) {
 } // namespace
 
 std::string report(const LossesAnswer &answer, Format format) {
-    switch (format) {
-    case Format::Json:
-        return json_text(json_report(answer));
-    case Format::Csv:
-        return csv_report(answer);
-    case Format::Text:
-        break;
-    }
-    return text_report(answer);
+    return report_in(format, answer, text_report, json_report, csv_report);
 }
 
 } // namespace headroom::solver

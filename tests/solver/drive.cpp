@@ -1,6 +1,5 @@
 #include "solver/questions/drive.hpp"
-
-#include "networks/reader.hpp"
+#include "tests/support/read_house.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -40,19 +39,8 @@ manifolds:
 )" + more;
 }
 
-networks::House read(const std::string &text) {
-    networks::Diagnostics diagnostics;
-    auto house = networks::read_house(text, diagnostics);
-    std::string faults;
-    for (const auto &fault : diagnostics.sorted())
-        faults += networks::render(fault, {"test.yaml", text});
-    INFO(faults);
-    REQUIRE(house.has_value());
-    return *house;
-}
-
 DriveAnswer drive(const std::string &text) {
-    return solver::drive(read(text));
+    return solver::drive(tests::house_of(text));
 }
 
 // Local losses leave the square law by up to 0.005 Pa near rest, and the head needed is sought to
@@ -221,10 +209,10 @@ TEST_CASE("pumps and mixers behind a header are taken out for the verdict and ke
 }
 
 TEST_CASE("a house without a source or without emitters has no verdict") {
-    networks::House house = read(two_loops("[[0 m3/h, 9 kPa], [1 m3/h, 3 kPa]]"));
+    networks::House house = tests::house_of(two_loops("[[0 m3/h, 9 kPa], [1 m3/h, 3 kPa]]"));
     house.source.reset();
     CHECK_FALSE(solver::why_not_driven(house).empty());
-    house = read(two_loops("[[0 m3/h, 9 kPa], [1 m3/h, 3 kPa]]"));
+    house = tests::house_of(two_loops("[[0 m3/h, 9 kPa], [1 m3/h, 3 kPa]]"));
     house.emitters.clear();
     CHECK_FALSE(solver::why_not_driven(house).empty());
 }

@@ -1,12 +1,10 @@
 // The verdict of every shipped house, its index and what decided, as reasoned from its file.
-#include "networks/reader.hpp"
 #include "solver/questions/drive.hpp"
+#include "tests/support/read_house.hpp"
 
 #include <array>
 #include <catch2/catch.hpp>
 #include <filesystem>
-#include <fstream>
-#include <sstream>
 
 using namespace headroom;
 using solver::Verdict;
@@ -45,13 +43,7 @@ constexpr std::array expected{
 TEST_CASE("every shipped house has the verdict reasoned for it") {
     for (const Expected &house : expected) {
         INFO(house.file);
-        std::ifstream stream(std::string(SOURCE_DIR) + "/networks/examples/" + house.file);
-        std::ostringstream text;
-        text << stream.rdbuf();
-        networks::Diagnostics diagnostics;
-        const auto read = networks::read_house(text.str(), diagnostics);
-        REQUIRE(read);
-        const solver::DriveAnswer answer = solver::drive(*read);
+        const solver::DriveAnswer answer = solver::drive(tests::example_house(house.file));
         CHECK(answer.verdict == house.verdict);
         CHECK(answer.index == house.index);
         CHECK(answer.decided_by == house.decided_by);

@@ -1,6 +1,6 @@
-#include "networks/reader.hpp"
 #include "solver/questions/flows.hpp"
 #include "solver/solve.hpp"
+#include "tests/support/read_house.hpp"
 
 #include <catch2/catch.hpp>
 #include <string>
@@ -33,21 +33,10 @@ manifolds:
 )";
 }
 
-networks::House read(const std::string &text) {
-    networks::Diagnostics diagnostics;
-    auto house = networks::read_house(text, diagnostics);
-    std::string faults;
-    for (const auto &fault : diagnostics.sorted())
-        faults += networks::render(fault, {"test.yaml", text});
-    INFO(faults);
-    REQUIRE(house.has_value());
-    return *house;
-}
-
 } // namespace
 
 TEST_CASE("a mixer holds its set temperature and its flows mix to it") {
-    const networks::House house = read(mixed("{kv: 4 m3/h, set: 45 degC}"));
+    const networks::House house = tests::house_of(mixed("{kv: 4 m3/h, set: 45 degC}"));
     const networks::Network network = networks::expand(house);
     const solver::Solution solution = solver::solve(network, &house);
     REQUIRE(solution.outcome.converged());
@@ -64,7 +53,7 @@ TEST_CASE("a mixer holds its set temperature and its flows mix to it") {
 
 TEST_CASE("a mixer set above what the source sends stands open and says what it misses") {
     const solver::FlowsAnswer answer =
-        solver::flows(read(mixed("{kv: 4 m3/h, set: 55 degC}", "50 degC")));
+        solver::flows(tests::house_of(mixed("{kv: 4 m3/h, set: 55 degC}", "50 degC")));
     REQUIRE(answer.outcome.converged());
     REQUIRE(answer.mixers.size() == 1);
     CHECK(answer.mixers[0].travel_share == Approx(0.995));
@@ -78,7 +67,7 @@ TEST_CASE("a wider valve stands less open for the same temperature only through 
     // between a quarter and four times the Kv the mixed water stays as set.
     for (const char *kv : {"2 m3/h", "4 m3/h", "8 m3/h"}) {
         const solver::FlowsAnswer answer =
-            solver::flows(read(mixed(std::string("{kv: ") + kv + ", set: 42 degC}")));
+            solver::flows(tests::house_of(mixed(std::string("{kv: ") + kv + ", set: 42 degC}")));
         REQUIRE(answer.outcome.converged());
         CHECK(answer.mixers[0].mixed_c == Approx(42.0).margin(1e-5));
         CHECK(answer.mixers[0].travel_share > 0.005);

@@ -1,10 +1,10 @@
 #include "solver/questions/size.hpp"
 
 #include "networks/network.hpp"
-#include "networks/reader.hpp"
 #include "solver/heat/emission.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/flows.hpp"
+#include "tests/support/read_house.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -49,21 +49,10 @@ radiators:
 )";
 }
 
-networks::House read(const std::string &text) {
-    networks::Diagnostics diagnostics;
-    auto house = networks::read_house(text, diagnostics);
-    std::string faults;
-    for (const auto &fault : diagnostics.sorted())
-        faults += networks::render(fault, {"test.yaml", text});
-    INFO(faults);
-    REQUIRE(house.has_value());
-    return *house;
-}
-
 } // namespace
 
 TEST_CASE("without a stated flow temperature the neediest emitter sets it at its design drop") {
-    const solver::Sizing sizing = solver::size(read(described()));
+    const solver::Sizing sizing = solver::size(tests::house_of(described()));
     REQUIRE(sizing.temperature_computed);
     REQUIRE(sizing.emitters.size() == 3);
     double highest = 0.0;
@@ -78,7 +67,7 @@ TEST_CASE("without a stated flow temperature the neediest emitter sets it at its
 }
 
 TEST_CASE("every emitter gives its room's heat at the house's flow temperature") {
-    const solver::Sizing sizing = solver::size(read(described()));
+    const solver::Sizing sizing = solver::size(tests::house_of(described()));
     for (const solver::SizedEmitter &row : sizing.emitters) {
         const networks::Emitter &emitter = sizing.house.emitters[row.emitter];
         CHECK(row.reaches);
@@ -90,15 +79,16 @@ TEST_CASE("every emitter gives its room's heat at the house's flow temperature")
 }
 
 TEST_CASE("the network's design flow is the flow that was sized") {
-    const solver::Sizing sizing = solver::size(read(described()));
+    const solver::Sizing sizing = solver::size(tests::house_of(described()));
     for (const solver::SizedEmitter &row : sizing.emitters)
         CHECK(networks::design_flow_kg_s(sizing.house, sizing.house.emitters[row.emitter]) ==
               Approx(row.flow_kg_s).epsilon(1e-9));
 }
 
 TEST_CASE("warmer water than needed means less flow") {
-    const solver::Sizing needed = solver::size(read(described()));
-    const solver::Sizing warmer = solver::size(read(described("  flow_temperature: 50 degC")));
+    const solver::Sizing needed = solver::size(tests::house_of(described()));
+    const solver::Sizing warmer =
+        solver::size(tests::house_of(described("  flow_temperature: 50 degC")));
     CHECK_FALSE(warmer.temperature_computed);
     for (std::size_t i = 0; i < needed.emitters.size(); ++i)
         CHECK(warmer.emitters[i].flow_kg_s < needed.emitters[i].flow_kg_s);
@@ -106,10 +96,10 @@ TEST_CASE("warmer water than needed means less flow") {
 
 TEST_CASE("water too cold for a room is a no that names the room's emitter and its need") {
     const std::string text = described("  flow_temperature: 27 degC");
-    const solver::Sizing sizing = solver::size(read(text));
+    const solver::Sizing sizing = solver::size(tests::house_of(text));
     CHECK(std::any_of(sizing.emitters.begin(), sizing.emitters.end(),
                       [](const solver::SizedEmitter &row) { return !row.reaches; }));
-    const solver::DriveAnswer answer = solver::drive(read(text));
+    const solver::DriveAnswer answer = solver::drive(tests::house_of(text));
     CHECK(answer.verdict == solver::Verdict::No);
     CHECK(std::any_of(answer.reasons.begin(), answer.reasons.end(), [](const std::string &reason) {
         return reason.find("cannot heat the room of") != std::string::npos;
@@ -119,7 +109,7 @@ TEST_CASE("water too cold for a room is a no that names the room's emitter and i
 TEST_CASE("a floor over its surface limit is a no") {
     std::string text = described();
     text.replace(text.find("loss: 600 W"), 11, "loss: 1500 W");
-    const solver::DriveAnswer answer = solver::drive(read(text));
+    const solver::DriveAnswer answer = solver::drive(tests::house_of(text));
     CHECK(answer.verdict == solver::Verdict::No);
     CHECK(std::any_of(answer.reasons.begin(), answer.reasons.end(), [](const std::string &reason) {
         return reason.find("the floor over `a 1` would reach") != std::string::npos;
@@ -127,7 +117,7 @@ TEST_CASE("a floor over its surface limit is a no") {
 }
 
 TEST_CASE("rooms settle where output meets loss and give their self-regulation") {
-    const networks::House house = read(described("  flow_temperature: 45 degC"));
+    const networks::House house = tests::house_of(described("  flow_temperature: 45 degC"));
     const solver::FlowsAnswer answer = solver::flows(house);
     REQUIRE(answer.outcome.converged());
     REQUIRE(answer.rooms.size() == 3);
@@ -145,7 +135,7 @@ TEST_CASE("rooms settle where output meets loss and give their self-regulation")
 
 TEST_CASE("water that is only just warm enough leaves rooms at their temperature") {
     // The design state itself: limiters at the design flow in a house at its needed temperature.
-    networks::House house = solver::size(read(described())).house;
+    networks::House house = solver::size(tests::house_of(described())).house;
     house.condition.rooms_float = true;
     for (networks::Emitter &emitter : house.emitters)
         emitter.balancing = {networks::Balancing::Kind::Limiter, 0.0};

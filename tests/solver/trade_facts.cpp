@@ -1,35 +1,15 @@
 // What the trade holds, put to houses that were not tuned for it. Each is common practice, no
 // source.
-#include "networks/reader.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/size.hpp"
+#include "tests/support/read_house.hpp"
 
 #include <catch2/catch.hpp>
-#include <fstream>
-#include <sstream>
 #include <string>
 
 using namespace headroom;
 
 namespace {
-
-networks::House read(const std::string &text) {
-    networks::Diagnostics diagnostics;
-    auto house = networks::read_house(text, diagnostics);
-    std::string faults;
-    for (const auto &fault : diagnostics.sorted())
-        faults += networks::render(fault, {"test.yaml", text});
-    INFO(faults);
-    REQUIRE(house.has_value());
-    return *house;
-}
-
-networks::House example(const std::string &name) {
-    std::ifstream stream(std::string(SOURCE_DIR) + "/networks/examples/" + name);
-    std::ostringstream text;
-    text << stream.rdbuf();
-    return read(text.str());
-}
 
 // One room of 50 W/m2, an average house on the design day, on tiled screed at 150 mm in 16 mm pipe.
 std::string average_room(const std::string &pipe) {
@@ -48,18 +28,19 @@ manifolds: {manifold: {floor: tiled, spacing: 150 mm, loops: [{room: living, pip
 } // namespace
 
 TEST_CASE("35 degC serves a well-laid 16 mm screed floor in an average house") {
-    CHECK(solver::size(read(average_room("pex 16x2"))).needed_c <= 35.0);
+    CHECK(solver::size(tests::house_of(average_room("pex 16x2"))).needed_c <= 35.0);
 }
 
 TEST_CASE("the same floor in 10 mm pipe needs warmer water, but still no more than 37 degC") {
-    const double wide = solver::size(read(average_room("pex 16x2"))).needed_c;
-    const double small = solver::size(read(average_room("pex 10x1.3"))).needed_c;
+    const double wide = solver::size(tests::house_of(average_room("pex 16x2"))).needed_c;
+    const double small = solver::size(tests::house_of(average_room("pex 10x1.3"))).needed_c;
     CHECK(small > wide);
     CHECK(small <= 37.0);
 }
 
 TEST_CASE("60 degC primary water must be blended before it enters floors") {
-    const solver::DriveAnswer answer = solver::drive(example("header-three-pumps.yaml"));
+    const solver::DriveAnswer answer =
+        solver::drive(tests::example_house("header-three-pumps.yaml"));
     CHECK(answer.flow_temperature_c >= 60.0);
     CHECK(answer.verdict == solver::Verdict::ThermalNo);
     CHECK(answer.sentence.find("the mixer must stay") != std::string::npos);
@@ -70,7 +51,7 @@ TEST_CASE("no water above 45 degC enters a floor whose limit is not stated") {
         std::string text = average_room("pex 16x2");
         text.replace(text.find("drop: 5 K"), 9,
                      std::string("drop: 5 K, flow_temperature: ") + sent);
-        const solver::DriveAnswer answer = solver::drive(read(text));
+        const solver::DriveAnswer answer = solver::drive(tests::house_of(text));
         CHECK(answer.too_hot.empty() == (std::string(sent) == "45 degC"));
     }
 }
