@@ -22,6 +22,9 @@ struct LocalLoss {
     double bore_m;
 };
 
+/// Kv of a joint that is there only to join: a few mPa at a house's flow.
+inline constexpr double no_loss_kv_m3_h = 1e4;
+
 /// Anything by Kv.
 struct FlowFactor {
     double kv_m3_h;

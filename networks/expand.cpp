@@ -122,7 +122,7 @@ LinkId Expansion::link(NodeId from, NodeId to, Step step, Owner owner, double ex
 std::vector<LinkId> Expansion::chain(NodeId from, NodeId to, std::vector<Step> steps, Owner owner,
                                      double expected_c) {
     if (steps.empty())
-        steps.push_back({"joint", FlowFactor{1e4}});
+        steps.push_back({"joint", FlowFactor{no_loss_kv_m3_h}});
     std::vector<LinkId> links;
     NodeId at = from;
     double elevation = net_.nodes[from].elevation_m;

@@ -145,14 +145,14 @@ void Expansion::add_hot_water() {
     std::vector<Step> steps;
     steps.push_back({"cylinder coil", FlowFactor{local_kv(hot_water.coil, 0.02)}});
     if (condition_.hot_water)
-        steps.push_back({"coil flow", FlowLimiter{1e4, out.design_flow_kg_s}});
+        steps.push_back({"coil flow", FlowLimiter{no_loss_kv_m3_h, out.design_flow_kg_s}});
     else
         steps.push_back({"diverter, coil port, shut", Shut{}});
     out.links =
         chain(place_node(hot_water.from, Side::Flow), place_node(hot_water.from, Side::Return),
               std::move(steps), {Owner::Kind::HotWater, 0}, sent_c_);
     // The other port, to everything else at the diverter's place.
-    Step heating{"diverter, heating port", FlowFactor{1e4}};
+    Step heating{"diverter, heating port", FlowFactor{no_loss_kv_m3_h}};
     if (condition_.hot_water)
         heating = {"diverter, heating port, shut", Shut{}};
     link(place_node(hot_water.from, Side::Flow), fed_from(hot_water.from), std::move(heating),

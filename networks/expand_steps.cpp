@@ -30,10 +30,9 @@ std::optional<Component> local_component(const Resistance &r, double bore_m) {
 }
 
 double local_kv(const Resistance &r, double bore_m) {
-    constexpr double wide_open_kv = 1e4;
     const auto component = local_component(r, bore_m);
     if (!component)
-        return wide_open_kv;
+        return no_loss_kv_m3_h;
     if (const auto *loss = std::get_if<LocalLoss>(&*component))
         return std::sqrt(models::zeta_from_kv(1.0, bore_m) / loss->zeta);
     return std::get<FlowFactor>(*component).kv_m3_h;

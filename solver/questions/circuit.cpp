@@ -75,6 +75,9 @@ std::vector<CircuitStep> circuit_steps(const networks::House &house, const Netwo
     std::vector<CircuitStep> steps;
     for (LinkId e : way) {
         const networks::Link &link = network.links[e];
+        const auto *joint = std::get_if<networks::FlowFactor>(&link.component);
+        if (joint != nullptr && joint->kv_m3_h >= networks::no_loss_kv_m3_h)
+            continue; // joins two nodes and takes nothing
         const double flow = solution.flow_kg_s[e];
         const double bore = bore_of(link.component);
         steps.push_back(

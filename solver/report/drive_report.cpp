@@ -120,7 +120,7 @@ void add_emitters(const DriveAnswer &a, std::string &out) {
         "  down to the head needed; set Kv: of its balancing valve then; gets: share of the "
         "design\n"
         "  flow with the circulator at full speed, the others throttled to theirs; cold: at cold\n"
-        "  start, with those settings and the circulator as the file runs it\n";
+        "  start, with those settings and the circulator turned down\n";
 }
 
 void add_source(const DriveAnswer &a, std::string &out) {
