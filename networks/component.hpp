@@ -65,8 +65,6 @@ struct StoppedPump {
 
 /// A leg of a tee whose loss follows the split; the frozen values of the present outer step.
 struct TeeLeg {
-    std::size_t tee;         ///< into Network::tees
-    bool branch;             ///< the branch leg, else the through leg
     double resistance = 0.0; ///< loss = resistance m|m|
     double gain_pa = 0.0;    ///< a negative loss, held constant
 };

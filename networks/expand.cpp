@@ -6,24 +6,8 @@
 
 namespace headroom::networks {
 
-Expansion::Expansion(const House &house) : house_(house), condition_(house.condition) {
-    for (const Run &run : house.runs)
-        if (!run.one_way) {
-            places_.insert(run.from);
-            places_.insert(run.to);
-        }
-    if (house.source)
-        places_.insert("source");
-    if (house.separator)
-        places_.insert(house.separator->name);
-    for (const Manifold &manifold : house.manifolds)
-        places_.insert(manifold.name);
-    for (const Bypass &bypass : house.bypasses)
-        places_.insert(bypass.at);
-    for (const Emitter &emitter : house.emitters)
-        if (emitter.to.empty())
-            places_.insert(emitter.from);
-}
+Expansion::Expansion(const House &house)
+    : house_(house), condition_(house.condition), names_(house) {}
 
 Network Expansion::build() {
     net_.fluid = house_.fluid;
@@ -97,7 +81,7 @@ NodeId Expansion::one_way_end(const std::string &name, bool leaves) {
     constexpr std::string_view flow_side = ".flow";
     const std::string place =
         name.ends_with(flow_side) ? name.substr(0, name.size() - flow_side.size()) : "";
-    if (!places_.contains(place))
+    if (!names_.place(place))
         return node(name);
     return leaves ? fed_from(place) : arriving_at(place);
 }

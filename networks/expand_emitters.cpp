@@ -177,7 +177,7 @@ std::optional<LinkId> Expansion::leg_at(NodeId at, const std::string &name) cons
 void Expansion::add_tee(std::size_t index) {
     const Tee &tee = house_.tees[index];
     std::vector<NodeId> nodes;
-    if (places_.contains(tee.at))
+    if (names_.place(tee.at))
         nodes = {fed_from(tee.at), place_node(tee.at, Side::Return)};
     else
         nodes = {node(tee.at)};
@@ -187,10 +187,10 @@ void Expansion::add_tee(std::size_t index) {
         const auto branch = leg_at(at, tee.branch);
         if (!combined || !through || !branch)
             continue; // refused when the house was read
-        TeeNode out{index, at, *combined, *through, *branch, {}, {}};
-        out.through_leg = insert_leg(at, *through, false);
-        out.branch_leg = insert_leg(at, *branch, true);
-        net_.tees.push_back(out);
+        const LinkId through_leg = insert_leg(at, *through, false);
+        const LinkId branch_leg = insert_leg(at, *branch, true);
+        net_.tees.push_back({at, *combined, *through, *branch, through_leg, branch_leg, tee.bore_m,
+                             tee.branch_bore_m});
     }
 }
 
@@ -205,8 +205,7 @@ LinkId Expansion::insert_leg(NodeId at, LinkId pipe, bool branch) {
     const Owner owner = l.owner;
     const double expected_c = l.expected_c;
     return link(leaves ? at : leg, leaves ? leg : at,
-                {branch ? "tee, branch" : "tee, through", TeeLeg{net_.tees.size(), branch}}, owner,
-                expected_c);
+                {branch ? "tee, branch" : "tee, through", TeeLeg{}}, owner, expected_c);
 }
 
 } // namespace headroom::networks

@@ -2,11 +2,11 @@
 #pragma once
 
 #include "networks/expand_steps.hpp"
+#include "networks/names.hpp"
 #include "networks/network.hpp"
 
 #include <map>
 #include <optional>
-#include <set>
 
 namespace headroom::networks {
 
@@ -59,7 +59,7 @@ private:
     const House &house_;
     const Condition &condition_;
     Network net_;
-    std::set<std::string> places_;
+    Names names_;
     std::map<std::string, NodeId> ids_;
     std::map<std::size_t, std::pair<NodeId, NodeId>> ports_;
     std::optional<StepMaker> make_;

@@ -67,11 +67,13 @@ struct SourceLinks {
     std::vector<LinkId> inner;
 };
 
+/// A tee whose losses follow the split, without reference to the house.
 struct TeeNode {
-    std::size_t tee; ///< into House::tees
     NodeId node;
     LinkId combined, through, branch; ///< the pipes' links that end here
-    std::optional<LinkId> through_leg, branch_leg;
+    LinkId through_leg, branch_leg;   ///< the links that carry its losses
+    double bore_m;                    ///< of the through way
+    double branch_bore_m;
 };
 
 /// A mixer that modulates: its ports share the valve's Kv by travel.

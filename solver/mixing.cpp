@@ -1,3 +1,4 @@
+#include "solver/root.hpp"
 #include "solver/solve.hpp"
 
 #include <algorithm>
@@ -64,34 +65,10 @@ private:
         return solution.heat.node_c[network_.mixers[m].mixed] - network_.mixers[m].set_c;
     }
 
-    // Illinois variant of regula falsi over the travel.
+    // Fully open and still not warm enough, or all but shut and still too warm: the nearer end.
     void settle(std::size_t m, Solution &solution) {
-        double low = least_travel;
-        double high = most_travel;
-        double at_high = excess_k(m, high, solution);
-        if (!solution.outcome.converged() || at_high <= 0.0)
-            return; // fully open and still not warm enough
-        double at_low = excess_k(m, low, solution);
-        if (!solution.outcome.converged() || at_low >= 0.0)
-            return; // all but shut and still too warm
-        int side = 0;
-        for (int i = 0; i < 60; ++i) {
-            const double travel = (low * at_high - high * at_low) / (at_high - at_low);
-            const double excess = excess_k(m, travel, solution);
-            if (!solution.outcome.converged() || std::abs(excess) <= temperature_tolerance_k)
-                return;
-            if (excess < 0.0) {
-                low = travel;
-                at_low = excess;
-                at_high *= side == -1 ? 0.5 : 1.0;
-                side = -1;
-            } else {
-                high = travel;
-                at_high = excess;
-                at_low *= side == 1 ? 0.5 : 1.0;
-                side = 1;
-            }
-        }
+        const auto excess = [&](double travel) { return excess_k(m, travel, solution); };
+        excess(bracketed_root(excess, least_travel, most_travel, temperature_tolerance_k));
     }
 
     Network network_;

@@ -7,9 +7,9 @@
 #include "solver/flow/newton.hpp"
 #include "solver/flow/pressures.hpp"
 #include "solver/heat/emission.hpp"
+#include "solver/root.hpp"
 
 #include <algorithm>
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -127,6 +127,7 @@ private:
 
     // Described emitters: the exponential law that meets their outlet at this flow and inlet.
     void update_emission() {
+        const double heat_capacity = mean_heat_capacity_j_kg_k(network_);
         for (LinkId e = 0; e < network_.links.size(); ++e) {
             networks::Exchange &exchange = network_.links[e].exchange;
             const double flow = std::abs(solution_.flow_kg_s[e]);
@@ -140,16 +141,14 @@ private:
             if (!std::isfinite(ratio) || ratio <= 1.0)
                 continue;
             exchange.indoor_c = heat.rest_c;
-            exchange.conductance_w_k = flow * mean_heat_capacity_j_kg_k(network_) * std::log(ratio);
+            exchange.conductance_w_k = flow * heat_capacity * std::log(ratio);
         }
     }
 
     void take_flows() {
-        solution_.flow_kg_s.assign(network_.links.size(), 0.0);
+        solution_.flow_kg_s.resize(network_.links.size());
         for (LinkId e = 0; e < network_.links.size(); ++e)
-            if (system_.sign_of[e] != 0)
-                solution_.flow_kg_s[e] =
-                    system_.sign_of[e] * equations_.branch_flows()[system_.branch_of[e]];
+            solution_.flow_kg_s[e] = link_flow(e);
     }
 
     double link_flow(LinkId e) const {
@@ -258,33 +257,15 @@ private:
         }
         if (brackets.size() > 1)
             note_several(e, brackets.size());
-        bracketed_root(e, brackets.front().first, brackets.front().second, outcome);
+        settle_between(e, brackets.front().first, brackets.front().second, outcome);
         solution_.pump_limits_pa[k] = pump(e).limit_pa;
         return outcome;
     }
 
     // Solves at the root, as near as the flows let it be seen.
-    void bracketed_root(LinkId e, double low, double high, Outcome &outcome) {
-        const double g_low = control_excess(e, low, outcome);
-        const double g_high = control_excess(e, high, outcome);
-        double best = std::abs(g_low) < std::abs(g_high) ? low : high;
-        double least = std::min(std::abs(g_low), std::abs(g_high));
-        if (g_low * g_high < 0.0) {
-            const auto excess = [&](double h) {
-                double g = control_excess(e, h, outcome);
-                if (std::abs(g) < least) {
-                    least = std::abs(g);
-                    best = h;
-                }
-                return std::abs(g) <= control_tolerance_pa ? 0.0 : g;
-            };
-            const auto close = [](double a, double b) {
-                return std::abs(b - a) <= 1e-15 * std::abs(b);
-            };
-            std::uintmax_t most_solves = 100;
-            boost::math::tools::toms748_solve(excess, low, high, g_low, g_high, close, most_solves);
-        }
-        control_excess(e, best, outcome);
+    void settle_between(LinkId e, double low, double high, Outcome &outcome) {
+        const auto excess = [&](double h) { return control_excess(e, h, outcome); };
+        control_excess(e, bracketed_root(excess, low, high, control_tolerance_pa), outcome);
     }
 
     void note_several(LinkId e, std::size_t count) {
@@ -302,18 +283,17 @@ private:
     double update_tees() {
         double worst = 0.0;
         for (networks::TeeNode &tee : network_.tees) {
-            const networks::Tee &data = house_->tees[tee.tee];
             const auto towards = [&](LinkId e) { // positive into the tee
                 const double flow = link_flow(e);
                 const networks::Link &link = network_.links[e];
                 const bool ends_here = link.to == tee.node ||
-                                       leg_node(tee.through_leg, tee.node) == link.to ||
-                                       leg_node(tee.branch_leg, tee.node) == link.to;
+                                       link.to == leg_node(tee.through_leg, tee.node) ||
+                                       link.to == leg_node(tee.branch_leg, tee.node);
                 return ends_here ? flow : -flow;
             };
             const double combined = towards(tee.combined);
             const double branch = towards(tee.branch);
-            const double ratio = data.branch_bore_m / data.bore_m;
+            const double ratio = tee.branch_bore_m / tee.bore_m;
             const double share = combined != 0.0 ? std::clamp(-branch / combined, 0.0, 1.0) : 0.0;
             double through_zeta = 0.0;
             double branch_zeta = 0.0;
@@ -324,25 +304,25 @@ private:
                 through_zeta = models::converging_tee_run(share);
                 branch_zeta = models::converging_tee_branch(share, ratio);
             }
-            worst = std::max(worst, update_leg(*tee.through_leg, through_zeta, combined, data));
-            worst = std::max(worst, update_leg(*tee.branch_leg, branch_zeta, combined, data));
+            worst =
+                std::max(worst, update_leg(tee.through_leg, through_zeta, combined, tee.bore_m));
+            worst = std::max(worst, update_leg(tee.branch_leg, branch_zeta, combined, tee.bore_m));
         }
         return worst;
     }
 
-    std::size_t leg_node(const std::optional<LinkId> &leg, std::size_t tee_node) const {
-        if (!leg)
-            return tee_node;
-        const networks::Link &link = network_.links[*leg];
+    // The leg's end away from the tee.
+    networks::NodeId leg_node(LinkId leg, networks::NodeId tee_node) const {
+        const networks::Link &link = network_.links[leg];
         return link.from == tee_node ? link.to : link.from;
     }
 
-    double update_leg(LinkId e, double zeta, double combined, const networks::Tee &data) {
+    double update_leg(LinkId e, double zeta, double combined, double bore_m) {
         auto &leg = std::get<networks::TeeLeg>(network_.links[e].component);
         const double flow = link_flow(e);
         const double wanted =
-            models::zeta_resistance(zeta, data.bore_m, solution_.fluid[e].density_kg_m3) *
-            combined * combined;
+            models::zeta_resistance(zeta, bore_m, solution_.fluid[e].density_kg_m3) * combined *
+            combined;
         // The gain is kept along the link; losses here are along the flow.
         const double present =
             leg.resistance * flow * flow - std::copysign(1.0, flow) * leg.gain_pa;

@@ -178,7 +178,7 @@ bool FlowEquations::settle_bounds(int round, bool springs) {
     return changes.empty();
 }
 
-Outcome FlowEquations::solve(std::vector<Iteration> *observer) {
+Outcome FlowEquations::solve() {
     steps_ = 0;
     const bool bounded =
         std::any_of(system_.branches.begin(), system_.branches.end(), [](const Branch &branch) {
@@ -192,7 +192,7 @@ Outcome FlowEquations::solve(std::vector<Iteration> *observer) {
             find_start(b);
     set_fixed_flows();
     find_islands();
-    Outcome result = newton(observer);
+    Outcome result = newton();
     const bool springs = bounds_stiff_;
     bounds_stiff_ = false;
     if (!bounded || !result.converged())
@@ -201,7 +201,7 @@ Outcome FlowEquations::solve(std::vector<Iteration> *observer) {
         if (settle_bounds(round, springs && round == 0) && round > 0)
             return result;
         release_starved_islands();
-        result = newton(observer);
+        result = newton();
         if (!result.converged())
             return result;
     }

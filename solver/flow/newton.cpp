@@ -107,7 +107,7 @@ bool FlowEquations::linear_step(bool from_rest) {
 
 // The content's slope along the step, D(a) = sum (phi(q + a d) - dp) d, is negative at 0 and grows;
 // a step is taken once |D| has halved. Leaves the trial state at the accepted length.
-double FlowEquations::line_search(double slope_at_zero) {
+void FlowEquations::line_search(double slope_at_zero) {
     const auto try_length = [&](double length) {
         double slope = 0.0;
         for (std::size_t b = 0; b < flow_.size(); ++b) {
@@ -126,7 +126,7 @@ double FlowEquations::line_search(double slope_at_zero) {
     double length = 1.0;
     double slope = try_length(length);
     if (slope <= enough)
-        return length;
+        return;
     double low = 0.0, low_slope = slope_at_zero;
     double high = 1.0, high_slope = slope;
     for (int i = 0; i < most_line_search_steps && std::abs(slope) > enough; ++i) {
@@ -142,11 +142,10 @@ double FlowEquations::line_search(double slope_at_zero) {
             high_slope = slope;
         }
     }
-    return length;
 }
 
 // Newton's iteration. The first two steps from rest are chord steps and are taken whole.
-Outcome FlowEquations::newton(std::vector<Iteration> *observer) {
+Outcome FlowEquations::newton() {
     const int chord_steps = at_rest_ ? 2 : 0;
     evaluate();
     for (int i = 0; i <= most_newton_steps; ++i) {
@@ -158,7 +157,6 @@ Outcome FlowEquations::newton(std::vector<Iteration> *observer) {
             break;
         if (!linear_step(i < chord_steps))
             return outcome(StopReason::Singular);
-        double length = 1.0;
         double directional_slope = 0.0;
         for (std::size_t b = 0; b < flow_.size(); ++b)
             directional_slope += (residual_[b] - pressure_step_[system_.branches[b].from] +
@@ -170,7 +168,7 @@ Outcome FlowEquations::newton(std::vector<Iteration> *observer) {
                 flow_[b] += step_[b];
             evaluate();
         } else {
-            length = line_search(directional_slope);
+            line_search(directional_slope);
             for (std::size_t b = 0; b < flow_.size(); ++b)
                 if (!fixed(b)) {
                     flow_[b] = trial_[b];
@@ -181,8 +179,6 @@ Outcome FlowEquations::newton(std::vector<Iteration> *observer) {
             pressure_[v] += pressure_step_[v];
         at_rest_ = false;
         ++steps_;
-        if (observer != nullptr)
-            observer->push_back({steps_, worst_law_, worst_mass_, length});
     }
     return outcome(StopReason::IterationLimit);
 }

@@ -15,14 +15,6 @@ namespace headroom::solver {
 /// How a branch with flow bounds stands.
 enum class Hold { Free, AtLeast, AtMost };
 
-/// One step of the iteration, for an observer.
-struct Iteration {
-    int number;
-    double worst_law_pa;
-    double worst_mass_kg_s;
-    double step_length; ///< the line search's, 1 for a full Newton step
-};
-
 /// What a held node's p + rho_ref g z is.
 double held_potential_pa(const networks::Network &network, const networks::NodePressure &held);
 
@@ -39,11 +31,10 @@ public:
     void set_directed_water(const DirectedWater &water) { buoyancy_.set(water); }
 
     /// Solves from the present flows (from rest the first time). Set-valued parts are settled to
-    /// exact complementarity. `observer` may be empty.
-    Outcome solve(std::vector<Iteration> *observer = nullptr);
+    /// exact complementarity.
+    Outcome solve();
 
     const std::vector<double> &branch_flows() const { return flow_; }
-    Hold hold(std::size_t branch) const { return hold_[branch]; }
 
     /// Part of a link's loss that is no loss but the difference of held potentials folded into it.
     double held_pa(networks::LinkId link) const { return static_pa_[link] - weight_pa_[link]; }
@@ -76,8 +67,8 @@ private:
     bool balanced() const;
     bool laws_met() const;
     bool linear_step(bool from_rest);
-    double line_search(double directional_slope);
-    Outcome newton(std::vector<Iteration> *observer);
+    void line_search(double directional_slope);
+    Outcome newton();
     bool settle_bounds(int round, bool springs);
     double held_excess(std::size_t branch) const;
     void offset_islands();

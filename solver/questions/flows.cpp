@@ -96,11 +96,12 @@ FlowsAnswer flows(const House &given) {
                                                "least 0.3 bar)",
                                                row.where, inlet * 1e-5));
     }
+    const double heat_capacity = mean_heat_capacity_j_kg_k(network);
     for (const networks::EmitterLinks &emitter : network.emitters) {
         const LinkId first = emitter.links.front();
         double heat = 0.0;
         for (LinkId id : emitter.links)
-            heat += std::abs(solution.flow_kg_s[id]) * mean_heat_capacity_j_kg_k(network) *
+            heat += std::abs(solution.flow_kg_s[id]) * heat_capacity *
                     (solution.heat.in_c[id] - solution.heat.out_c[id]);
         out.emitters.push_back({house.emitters[emitter.emitter].name, out.links[first].flow_m3_s,
                                 solution.flow_kg_s[first] / emitter.design_flow_kg_s, heat,

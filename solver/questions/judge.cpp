@@ -106,7 +106,26 @@ std::optional<HeadNeeded> find_needed(const House &house, Outcome &outcome,
     return HeadNeeded{works, flow, best.index, std::move(best.network), std::move(best.solution)};
 }
 
-Judgement judge_condition(const House &house) {
+} // namespace
+
+double residual_head_pa(const House &house, double flow_kg_s) {
+    const Network network = networks::expand(house);
+    double head = 0.0;
+    const auto add = [&](networks::LinkId id) {
+        const networks::Link &link = network.links[id];
+        double warm = 0.0;
+        head -= networks::component_loss(link.component,
+                                         models::fluid_state(network.fluid, link.expected_c),
+                                         flow_kg_s, warm)
+                    .pressure_pa;
+    };
+    add(network.source->pump);
+    for (networks::LinkId id : network.source->inner)
+        add(id);
+    return head;
+}
+
+Judgement judge(const House &house) {
     Judgement out;
     Trial trial = try_house(house);
     out.outcome = trial.solution.outcome;
@@ -128,33 +147,10 @@ Judgement judge_condition(const House &house) {
     return out;
 }
 
-} // namespace
-
-double residual_head_pa(const House &house, double flow_kg_s) {
-    const Network network = networks::expand(house);
-    double head = 0.0;
-    const auto add = [&](networks::LinkId id) {
-        const networks::Link &link = network.links[id];
-        double warm = 0.0;
-        head -= networks::component_loss(link.component,
-                                         models::fluid_state(network.fluid, link.expected_c),
-                                         flow_kg_s, warm)
-                    .pressure_pa;
-    };
-    add(network.source->pump);
-    for (networks::LinkId id : network.source->inner)
-        add(id);
-    return head;
-}
-
-Judgement judge(const House &house) {
-    return judge_condition(house);
-}
-
 Judgement judge_hot_water(const House &house) {
     House hot = house;
     hot.condition.hot_water = true;
-    return judge_condition(hot);
+    return judge(hot);
 }
 
 } // namespace headroom::solver

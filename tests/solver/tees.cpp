@@ -32,7 +32,6 @@ double kv_through(double flow_kg_s, double pressure_pa) {
 // A tee between an ideal rise and two valves that return to it.
 struct TeeCircuit {
     SmallNetwork n;
-    networks::House house;
     networks::LinkId combined, through, branch, through_leg, branch_leg;
 
     TeeCircuit(double rise_pa, double through_kv, double branch_kv) {
@@ -41,8 +40,8 @@ struct TeeCircuit {
         combined = n.link(end, tee, networks::PressureRise{rise_pa});
         through = n.link(run, end, networks::FlowFactor{through_kv});
         branch = n.link(end, side, networks::FlowFactor{branch_kv}); // drawn the other way
-        through_leg = n.link(tee, run, networks::TeeLeg{0, false});
-        branch_leg = n.link(side, tee, networks::TeeLeg{0, true});
+        through_leg = n.link(tee, run, networks::TeeLeg{});
+        branch_leg = n.link(side, tee, networks::TeeLeg{});
         add_tee(tee);
     }
 
@@ -54,8 +53,8 @@ struct TeeCircuit {
         combined = n.link(end, tee, networks::FlowFactor{5.0});
         through = n.link(run, run_end, networks::FlowFactor{5.0});
         branch = n.link(side_end, side, networks::FlowFactor{5.0});
-        through_leg = n.link(tee, run, networks::TeeLeg{0, false});
-        branch_leg = n.link(side, tee, networks::TeeLeg{0, true});
+        through_leg = n.link(tee, run, networks::TeeLeg{});
+        branch_leg = n.link(side, tee, networks::TeeLeg{});
         n.network.fixed = {{end, combined_in, 0},
                            {run_end, through_in, 1},
                            {side_end, -combined_in - through_in, 2}};
@@ -63,15 +62,11 @@ struct TeeCircuit {
     }
 
     void add_tee(networks::NodeId tee) {
-        n.network.tees = {{0, tee, combined, through, branch, through_leg, branch_leg}};
-        networks::Tee data;
-        data.bore_m = data.branch_bore_m = 0.02;
-        house.tees.push_back(data);
-        house.runs.emplace_back(); // that links are said to belong to
+        n.network.tees = {{tee, combined, through, branch, through_leg, branch_leg, 0.02, 0.02}};
     }
 
     solver::Solution solved() const {
-        solver::Solution s = solver::solve(n.network, &house);
+        solver::Solution s = solver::solve(n.network);
         INFO(s.outcome.explanation);
         REQUIRE(s.outcome.converged());
         return s;
