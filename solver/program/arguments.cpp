@@ -1,6 +1,7 @@
 #include "solver/program/arguments.hpp"
 
 #include "networks/diagnostic.hpp"
+#include "solver/program/commands.hpp"
 #include "solver/program/exit_code.hpp"
 #include "solver/program/output.hpp"
 
@@ -11,24 +12,6 @@
 
 namespace headroom::solver {
 namespace {
-
-struct CommandHelp {
-    Command command;
-    const char *name;
-    const char *what;
-    const char *example;
-};
-
-constexpr std::array commands{
-    CommandHelp{Command::Drive, "drive",
-                "Can the source's one circulator drive every loop and radiator?",
-                "headroom drive networks/examples/direct-16mm.yaml"},
-    CommandHelp{Command::Flows, "flows",
-                "Flows, pressures and temperatures of the network as it stands",
-                "headroom flows networks/examples/direct-16mm.yaml --format csv"},
-    CommandHelp{Command::Losses, "losses", "Heat loss of each room on the design day",
-                "headroom losses networks/examples/fabric-losses.yaml"},
-};
 
 constexpr std::array formats{std::pair{"text", Format::Text}, std::pair{"json", Format::Json},
                              std::pair{"csv", Format::Csv}};
@@ -48,7 +31,7 @@ std::optional<Parsed> unknown_command(int argc, char **argv) {
         return std::nullopt;
     std::vector<std::string> names;
     std::string listed;
-    for (const CommandHelp &command : commands) {
+    for (const Command &command : commands()) {
         names.emplace_back(command.name);
         listed += fmt::format("{}`{}`", listed.empty() ? "" : ", ", command.name);
         if (names.back() == argv[1])
@@ -74,12 +57,14 @@ Parsed parse_arguments(int argc, char **argv) {
     Arguments arguments;
     std::string format = "text";
     std::vector<CLI::App *> questions;
-    for (const CommandHelp &command : commands) {
+    for (const Command &command : commands()) {
         CLI::App *question = app.add_subcommand(command.name, command.what);
         question->add_option("file", arguments.file, "house file (YAML)")->required();
         question->add_option("--format", format, "text, json or csv")->type_name("");
         question->add_option("-o,--output", arguments.output, "write to this file instead")
             ->type_name("FILE");
+        if (command.options != nullptr)
+            command.options(*question, arguments);
         question->footer(fmt::format("Example: {}", command.example));
         questions.push_back(question);
     }
@@ -96,7 +81,7 @@ Parsed parse_arguments(int argc, char **argv) {
     }
     for (std::size_t i = 0; i < questions.size(); ++i)
         if (questions[i]->parsed())
-            arguments.command = commands[i].command;
+            arguments.command = &commands()[i];
     const auto known = std::find_if(formats.begin(), formats.end(),
                                     [&](const auto &entry) { return format == entry.first; });
     if (known == formats.end())

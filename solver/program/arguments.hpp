@@ -7,10 +7,10 @@
 
 namespace headroom::solver {
 
-enum class Command { Drive, Flows, Losses };
+struct Command; // commands.hpp
 
 struct Arguments {
-    Command command = Command::Drive;
+    const Command *command = nullptr;
     std::string file;
     std::string output; ///< empty: standard output
     Format format = Format::Text;

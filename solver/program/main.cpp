@@ -1,7 +1,6 @@
 #include "networks/reader.hpp"
 #include "solver/program/arguments.hpp"
-#include "solver/program/exit_code.hpp"
-#include "solver/program/output.hpp"
+#include "solver/program/commands.hpp"
 
 #include <csignal>
 #include <filesystem>
@@ -35,53 +34,11 @@ std::optional<networks::House> load(const std::string &file) {
     return house;
 }
 
-ExitCode written(const std::string &text, const Arguments &arguments, ExitCode code) {
-    return solver::write_output(text, arguments.output) ? code : ExitCode::cannot_write;
-}
-
-ExitCode not_solved(const solver::Outcome &outcome) {
-    fmt::print(stderr, "{}", solver::failure_text(outcome));
-    return ExitCode::could_not_solve;
-}
-
-ExitCode not_asked(const std::string &why, const Arguments &arguments, std::string_view help) {
-    fmt::print(stderr, "error[nothing-to-judge]: {}\n  --> {}\nhelp: {}\n", why, arguments.file,
-               help);
-    return ExitCode::bad_input;
-}
-
 ExitCode run(const Arguments &arguments) {
     const auto house = load(arguments.file);
     if (!house)
         return ExitCode::bad_input;
-    switch (arguments.command) {
-    case solver::Command::Drive: {
-        if (const std::string why = solver::why_not_driven(*house); !why.empty())
-            return not_asked(why, arguments,
-                             "use `headroom flows` for a network without a verdict");
-        const solver::DriveAnswer answer = solver::drive(*house);
-        if (answer.verdict == solver::Verdict::NotSolved)
-            return not_solved(answer.outcome);
-        return written(solver::report(answer, arguments.format), arguments,
-                       answer.verdict == solver::Verdict::Yes ? ExitCode::answered
-                                                              : ExitCode::verdict_no);
-    }
-    case solver::Command::Flows: {
-        const solver::FlowsAnswer answer = solver::flows(*house);
-        if (!answer.outcome.converged())
-            return not_solved(answer.outcome);
-        return written(solver::report(answer, arguments.format), arguments, ExitCode::answered);
-    }
-    case solver::Command::Losses: {
-        if (house->rooms.empty())
-            return not_asked(
-                "the file has no `rooms`, so there is no loss to work out", arguments,
-                "list the rooms with their fabric and air changes, or surveyed losses");
-        return written(solver::report(solver::losses(*house), arguments.format), arguments,
-                       ExitCode::answered);
-    }
-    }
-    return ExitCode::program_fault;
+    return arguments.command->run(*house, arguments);
 }
 
 } // namespace

@@ -1,0 +1,68 @@
+#include "solver/program/commands.hpp"
+
+#include "solver/program/output.hpp"
+
+#include <array>
+#include <fmt/format.h>
+
+namespace headroom::solver {
+namespace {
+
+using networks::House;
+
+ExitCode written(const std::string &text, const Arguments &arguments,
+                 ExitCode code = ExitCode::answered) {
+    return write_output(text, arguments.output) ? code : ExitCode::cannot_write;
+}
+
+ExitCode not_solved(const Outcome &outcome) {
+    fmt::print(stderr, "{}", failure_text(outcome));
+    return ExitCode::could_not_solve;
+}
+
+ExitCode not_asked(const std::string &why, const Arguments &arguments, std::string_view help) {
+    fmt::print(stderr, "error[nothing-to-judge]: {}\n  --> {}\nhelp: {}\n", why, arguments.file,
+               help);
+    return ExitCode::bad_input;
+}
+
+ExitCode run_drive(const House &house, const Arguments &arguments) {
+    if (const std::string why = why_not_driven(house); !why.empty())
+        return not_asked(why, arguments, "use `headroom flows` for a network without a verdict");
+    const DriveAnswer answer = drive(house);
+    if (answer.verdict == Verdict::NotSolved)
+        return not_solved(answer.outcome);
+    return written(report(answer, arguments.format), arguments,
+                   answer.verdict == Verdict::Yes ? ExitCode::answered : ExitCode::verdict_no);
+}
+
+ExitCode run_flows(const House &house, const Arguments &arguments) {
+    const FlowsAnswer answer = flows(house);
+    if (!answer.outcome.converged())
+        return not_solved(answer.outcome);
+    return written(report(answer, arguments.format), arguments);
+}
+
+ExitCode run_losses(const House &house, const Arguments &arguments) {
+    if (house.rooms.empty())
+        return not_asked("the file has no `rooms`, so there is no loss to work out", arguments,
+                         "list the rooms with their fabric and air changes, or surveyed losses");
+    return written(report(losses(house), arguments.format), arguments);
+}
+
+constexpr std::array table{
+    Command{"drive", "Can the source's one circulator drive every loop and radiator?",
+            "headroom drive networks/examples/direct-16mm.yaml", run_drive},
+    Command{"flows", "Flows, pressures and temperatures of the network as it stands",
+            "headroom flows networks/examples/direct-16mm.yaml --format csv", run_flows},
+    Command{"losses", "Heat loss of each room on the design day",
+            "headroom losses networks/examples/fabric-losses.yaml", run_losses},
+};
+
+} // namespace
+
+std::span<const Command> commands() {
+    return table;
+}
+
+} // namespace headroom::solver
