@@ -23,6 +23,8 @@ enum class Habit {
     LeastValveKv,
     ThermalBridge,
     SurfaceLimit,
+    LoopHead,
+    ClosestSpacing,
     Count
 };
 
@@ -55,6 +57,9 @@ inline constexpr std::array<HabitInfo, static_cast<std::size_t>(Habit::Count)> h
      Dimension::Transmittance, 0.10, 0.02, 0.15},
     {"highest surface temperature of a floor", "EN 1264-2, occupied zone", Dimension::Temperature,
      29.0, 27.0, 33.0},
+    {"loss a loop may have that the program lays", "its pipe, at design flow", Dimension::Pressure,
+     20e3, 12e3, 30e3},
+    {"closest spacing the program lays", "", Dimension::Length, 0.10, 0.05, 0.15},
 }};
 
 inline constexpr const HabitInfo &habit_info(Habit habit) {

@@ -186,10 +186,24 @@ struct Emitter {
     std::optional<double> flow_limit_c;    ///< highest water temperature a floor takes
     std::optional<double> surface_limit_c; ///< highest surface temperature of a floor
     std::string zone;
+    std::optional<std::size_t> laying; ///< into House::layings, of a loop the program lays
     Balancing balancing;
     Place place; ///< of its name, if it has one
     Place from_place;
     Place to_place;
+};
+
+/// A room's floor for the program to lay with equal loops. Until it is laid (solver/questions/lay),
+/// one loop stands for all of them; as emitters they carry the index of their laying.
+struct Laying {
+    std::string name;                   ///< of its loops, followed by a number
+    double area_m2 = 0.0;               ///< floor the loops cover, tails left out
+    std::optional<double> spacing_m;    ///< else the program chooses
+    std::optional<double> closest_m;    ///< spacing it may go down to
+    double tails_m = 0.0;               ///< of each loop, from the manifold to the floor and back
+    std::optional<double> longest_m;    ///< a loop may be, tails included
+    std::optional<double> loop_head_pa; ///< a loop's pipe may take at its design flow
+    Place place;
 };
 
 struct Manifold {
@@ -311,6 +325,7 @@ struct House {
     std::optional<Separator> separator;
     std::vector<Manifold> manifolds;
     std::vector<Emitter> emitters;
+    std::vector<Laying> layings;
     std::vector<Bypass> bypasses;
     std::optional<HotWater> hot_water;
     std::vector<Tee> tees;

@@ -1,4 +1,4 @@
-#include "networks/read_parts.hpp"
+#include "networks/read_loops.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -24,7 +24,8 @@ std::optional<double> source_drop(const House &house) {
     return house.source ? house.source->drop_k : std::optional<double>();
 }
 
-// Keys that loops and radiators share: room, heat, drop.
+} // namespace
+
 void read_duty(Fields &fields, Emitter &emitter, std::optional<double> drop, Reading &reading) {
     if (const auto room = fields.text("room")) {
         emitter.room = room->value;
@@ -60,13 +61,6 @@ void read_duty(Fields &fields, Emitter &emitter, std::optional<double> drop, Rea
                                           : drop.value_or(no_drop);
 }
 
-// What a manifold says for all its loops.
-struct LoopDefaults {
-    std::optional<double> drop_k, flow_limit_c, surface_limit_c, valve_kv_m3_h, spacing_m;
-    const FloorBuild *floor = nullptr;
-};
-
-// The piece of heated floor a loop lies in, if the file says how that floor is built.
 void read_floor_part(Fields &fields, const LoopDefaults &defaults, double heated_length_m,
                      Emitter &loop, Reading &reading) {
     const auto own_spacing = fields.quantity("spacing", Dimension::Length, {0.03, 1.0});
@@ -76,17 +70,20 @@ void read_floor_part(Fields &fields, const LoopDefaults &defaults, double heated
     const FloorBuild *floor = own_floor != nullptr ? own_floor : defaults.floor;
     if (floor == nullptr || loop.pipe.bore_m <= 0.0)
         return;
-    if (!spacing) {
-        if (!fields.has("spacing"))
-            fields.missing(
-                {"spacing"}, "missing-key",
-                fmt::format("loop `{}` lies in a described floor but has no `spacing`", loop.name),
-                "such as `spacing: 150 mm` here or on its manifold");
-        return;
-    }
-    if (std::isnan(
-            floor->below_c + floor->section.cover_m + floor->section.layer_conductivity_w_m_k +
-            floor->section.covering_resistance_m2k_w + floor->section.insulation_thickness_m))
+    if (spacing)
+        place_in_floor(fields, *floor, *spacing, area.value_or(heated_length_m * *spacing), loop,
+                       reading);
+    else if (!fields.has("spacing"))
+        fields.missing(
+            {"spacing"}, "missing-key",
+            fmt::format("loop `{}` lies in a described floor but has no `spacing`", loop.name),
+            "such as `spacing: 150 mm` here or on its manifold");
+}
+
+void place_in_floor(Fields &fields, const FloorBuild &floor, double spacing_m, double area_m2,
+                    Emitter &loop, Reading &reading) {
+    if (std::isnan(floor.below_c + floor.section.cover_m + floor.section.layer_conductivity_w_m_k +
+                   floor.section.covering_resistance_m2k_w + floor.section.insulation_thickness_m))
         return; // a fault of the floor, told there
     if (loop.pipe.wall_m <= 0.0 || loop.pipe.conductivity_w_m_k <= 0.0) {
         reading.diagnostics.error(
@@ -94,17 +91,16 @@ void read_floor_part(Fields &fields, const LoopDefaults &defaults, double heated
             fmt::format("loop `{}` lies in a described floor, but its pipe's wall is not known",
                         loop.name),
             "give the pipe its `wall: 2 mm` and `conductivity: 0.35 W/(m K)`, or name a pipe of "
-            "the "
-            "catalogue");
+            "the catalogue");
         return;
     }
     FloorPart part;
-    part.section = floor->section;
-    part.section.spacing_m = *spacing;
+    part.section = floor.section;
+    part.section.spacing_m = spacing_m;
     part.section.pipe = {loop.pipe.bore_m + 2.0 * loop.pipe.wall_m, loop.pipe.wall_m,
                          loop.pipe.conductivity_w_m_k, 0.0, 0.0};
-    part.below_c = floor->below_c;
-    part.area_m2 = area ? *area : heated_length_m * *spacing;
+    part.below_c = floor.below_c;
+    part.area_m2 = area_m2;
     if (const char *fault = models::floor_section_fault(part.section)) {
         reading.diagnostics.error(
             "floor-section", loop.place,
@@ -114,6 +110,35 @@ void read_floor_part(Fields &fields, const LoopDefaults &defaults, double heated
     }
     loop.emission = part;
 }
+
+void read_loop_details(Fields &fields, const LoopDefaults &defaults, Emitter &loop,
+                       Reading &reading) {
+    loop.curved_share = fields.quantity("curved", Dimension::Ratio, {0.0, 1.0});
+    loop.bend_diameter_m = fields.quantity("bends", Dimension::Length, {0.04, 10.0});
+    const double bend = loop.bend_diameter_m.value_or(reading.house.habits[Habit::BendDiameter]);
+    if (loop.pipe.bore_m > 0.2 * bend)
+        reading.diagnostics.error(
+            "bend-too-tight", fields.child(loop.bend_diameter_m ? "bends" : "pipe")->place,
+            fmt::format("loop `{}` bends on {}, more tightly than five bores of its pipe",
+                        loop.name, written(bend, Dimension::Length)),
+            "give the bends' centre-line diameter, such as `bends: 300 mm`");
+    loop.existing = fields.yes_no("existing").value_or(false);
+    const auto own_kv = fields.quantity("valve_kv", Dimension::FlowFactor, limits::kv);
+    loop.valve_kv_m3_h = own_kv ? own_kv : defaults.valve_kv_m3_h;
+    const auto own_limit = fields.quantity("flow_limit", Dimension::Temperature, {20.0, 80.0});
+    loop.flow_limit_c = own_limit ? own_limit : defaults.flow_limit_c;
+    const auto own_surface = fields.quantity("surface_limit", Dimension::Temperature, {20.0, 40.0});
+    loop.surface_limit_c = own_surface ? own_surface : defaults.surface_limit_c;
+    if (const auto kv = fields.quantity("set_kv", Dimension::FlowFactor, limits::kv))
+        loop.balancing = {Balancing::Kind::Kv, *kv};
+    loop.least_kv_m3_h = fields.quantity("least_kv", Dimension::FlowFactor, limits::kv);
+    if (!fields.yes_no("open").value_or(true))
+        loop.balancing = {Balancing::Kind::Shut, 0.0};
+    if (const auto zone = fields.text("zone"))
+        loop.zone = zone->value;
+}
+
+namespace {
 
 void read_loop(const Entry &entry, Manifold &manifold, const LoopDefaults &defaults,
                Reading &reading) {
@@ -146,29 +171,7 @@ void read_loop(const Entry &entry, Manifold &manifold, const LoopDefaults &defau
                                   "the tails are longer than the whole loop",
                                   "`length` is port to port and includes the tails");
     read_floor_part(fields, defaults, loop.length_m - tails, loop, reading);
-    loop.curved_share = fields.quantity("curved", Dimension::Ratio, {0.0, 1.0});
-    loop.bend_diameter_m = fields.quantity("bends", Dimension::Length, {0.04, 10.0});
-    const double bend = loop.bend_diameter_m.value_or(reading.house.habits[Habit::BendDiameter]);
-    if (loop.pipe.bore_m > 0.2 * bend)
-        reading.diagnostics.error(
-            "bend-too-tight", fields.child(loop.bend_diameter_m ? "bends" : "pipe")->place,
-            fmt::format("loop `{}` bends on {}, more tightly than five bores of its pipe",
-                        loop.name, written(bend, Dimension::Length)),
-            "give the bends' centre-line diameter, such as `bends: 300 mm`");
-    loop.existing = fields.yes_no("existing").value_or(false);
-    const auto own_kv = fields.quantity("valve_kv", Dimension::FlowFactor, limits::kv);
-    loop.valve_kv_m3_h = own_kv ? own_kv : defaults.valve_kv_m3_h;
-    const auto own_limit = fields.quantity("flow_limit", Dimension::Temperature, {20.0, 80.0});
-    loop.flow_limit_c = own_limit ? own_limit : defaults.flow_limit_c;
-    const auto own_surface = fields.quantity("surface_limit", Dimension::Temperature, {20.0, 40.0});
-    loop.surface_limit_c = own_surface ? own_surface : defaults.surface_limit_c;
-    if (const auto kv = fields.quantity("set_kv", Dimension::FlowFactor, limits::kv))
-        loop.balancing = {Balancing::Kind::Kv, *kv};
-    loop.least_kv_m3_h = fields.quantity("least_kv", Dimension::FlowFactor, limits::kv);
-    if (!fields.yes_no("open").value_or(true))
-        loop.balancing = {Balancing::Kind::Shut, 0.0};
-    if (const auto zone = fields.text("zone"))
-        loop.zone = zone->value;
+    read_loop_details(fields, defaults, loop, reading);
     fields.finish();
     manifold.loops.push_back(reading.house.emitters.size());
     reading.house.emitters.push_back(std::move(loop));
@@ -303,10 +306,11 @@ void read_manifolds(const Entry &entry, Reading &reading) {
         if (loops != nullptr)
             for (const auto &loop : *loops)
                 read_loop(*loop, manifold, defaults, reading);
-        if (!fields.has("loops") || (loops != nullptr && loops->empty()))
-            fields.missing({"loops"}, "no-loops",
+        read_layings(fields, manifold, defaults, reading);
+        if (manifold.loops.empty() && (loops == nullptr || loops->empty()) && !fields.has("rooms"))
+            fields.missing({"loops", "rooms"}, "no-loops",
                            fmt::format("manifold `{}` has no loops", pair.key),
-                           "list them under `loops:`");
+                           "list them under `loops:`, or under `rooms:` for the program to lay");
         fields.finish();
         reading.house.manifolds.push_back(std::move(manifold));
     }

@@ -3,6 +3,7 @@
 #include "models/floor_response_cache.hpp"
 #include "models/units.hpp"
 #include "models/water_film.hpp"
+#include "solver/root.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -11,6 +12,10 @@ namespace headroom::solver {
 namespace {
 
 using networks::FloorPart;
+
+constexpr double least_flow_share = 1e-4; // of the most flow; less gives no heat to speak of
+constexpr double flow_decades = 7.0;      // e-folds of flow searched either way
+constexpr double heat_tolerance = 1e-12;  // of the heat or drop asked for
 
 // The film of still, laminar water: what the models give outside their range.
 double film_mk_w(const models::FluidState &fluid, const FloorPart &part, double flow_kg_s) {
@@ -72,49 +77,35 @@ EmitterHeat emitter_heat(const networks::Emission &emission, const models::Fluid
 
 double flow_for_heat(const networks::Emission &emission, const models::Fluid &fluid, double in_c,
                      double room_c, double room_w, double most_kg_s) {
-    const auto gives = [&](double flow) {
-        return emitter_heat(emission, fluid, in_c, room_c, flow).to_room_w;
+    const auto excess_w = [&](double log_flow) {
+        return emitter_heat(emission, fluid, in_c, room_c, std::exp(log_flow)).to_room_w - room_w;
     };
-    if (gives(most_kg_s) < room_w)
+    const double most = std::log(most_kg_s);
+    if (excess_w(most) < 0.0)
         return -1.0;
-    double low = std::log(most_kg_s * 1e-4);
-    double high = std::log(most_kg_s);
-    if (gives(std::exp(low)) > room_w)
-        return std::exp(low);
-    while (high - low > 1e-13)
-        if (const double mid = 0.5 * (low + high); gives(std::exp(mid)) < room_w)
-            low = mid;
-        else
-            high = mid;
-    return std::exp(high);
+    return std::exp(
+        bracketed_root(excess_w, most + std::log(least_flow_share), most, heat_tolerance * room_w));
 }
 
 double inlet_for_heat(const networks::Emission &emission, const models::Fluid &fluid, double room_c,
                       double room_w, double drop_k) {
     // The flow that makes the drop what it should be, at a trial inlet; its heat rises with the
     // inlet.
-    const auto room_heat_at = [&](double in_c) {
+    const auto excess_w = [&](double in_c) {
         const double c = models::fluid_state(fluid, in_c - 0.5 * drop_k).heat_capacity_j_kg_k;
-        double low = std::log(room_w / (c * drop_k) * 1e-3);
-        double high = std::log(room_w / (c * drop_k) * 1e3);
-        while (high - low > 1e-12)
-            if (const double mid = 0.5 * (low + high);
-                in_c - emitter_heat(emission, fluid, in_c, room_c, std::exp(mid)).out_c > drop_k)
-                low = mid;
-            else
-                high = mid;
-        return emitter_heat(emission, fluid, in_c, room_c, std::exp(high)).to_room_w;
+        const double middle = std::log(room_w / (c * drop_k));
+        const auto drop_excess_k = [&](double log_flow) {
+            return in_c - drop_k -
+                   emitter_heat(emission, fluid, in_c, room_c, std::exp(log_flow)).out_c;
+        };
+        const double log_flow = bracketed_root(drop_excess_k, middle - flow_decades,
+                                               middle + flow_decades, heat_tolerance * drop_k);
+        return emitter_heat(emission, fluid, in_c, room_c, std::exp(log_flow)).to_room_w - room_w;
     };
-    double low = room_c + drop_k;
-    double high = low + 10.0;
-    while (room_heat_at(high) < room_w && high < 200.0)
+    double high = room_c + drop_k + 10.0;
+    while (excess_w(high) < 0.0 && high < 200.0)
         high += 20.0;
-    while (high - low > 1e-9)
-        if (const double mid = 0.5 * (low + high); room_heat_at(mid) < room_w)
-            low = mid;
-        else
-            high = mid;
-    return high;
+    return bracketed_root(excess_w, room_c + drop_k, high, 10.0 * heat_tolerance * room_w);
 }
 
 void with_responses(networks::House &house) {

@@ -1,6 +1,7 @@
 #include "networks/reader.hpp"
 #include "solver/program/arguments.hpp"
 #include "solver/program/commands.hpp"
+#include "solver/questions/lay.hpp"
 
 #include <csignal>
 #include <filesystem>
@@ -38,7 +39,7 @@ ExitCode run(const Arguments &arguments) {
     const auto house = load(arguments.file);
     if (!house)
         return ExitCode::bad_input;
-    return arguments.command->run(*house, arguments);
+    return arguments.command->run(solver::lay(*house), arguments);
 }
 
 } // namespace

@@ -241,6 +241,7 @@ DriveAnswer drive(const House &house) {
     work.out.fluid = models::fluid_name(house.fluid);
     work.out.flow_temperature_c = work.given.source->flow_temperature_c;
     add_heat(work);
+    work.out.laid = laid_rooms(work.given);
     work.design = judge(work.ideal);
     work.out.outcome = work.design.outcome;
     if (work.failed()) {

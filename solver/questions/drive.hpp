@@ -3,6 +3,7 @@
 
 #include "networks/house.hpp"
 #include "solver/outcome.hpp"
+#include "solver/questions/lay.hpp"
 #include "solver/questions/source_heat.hpp"
 
 #include <optional>
@@ -123,6 +124,7 @@ struct DriveAnswer {
     std::vector<AssumptionRow> assumed;
     std::vector<ThermalLimit> too_hot;
     std::vector<HeatRow> heat;
+    std::vector<LaidRoom> laid; ///< rooms that the program laid
     std::string
         temperature_set_by; ///< the emitter that needs the warmest water; empty if not known
     double needed_temperature_c = 0.0;

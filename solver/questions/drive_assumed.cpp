@@ -15,7 +15,18 @@ void note(DriveWork &work, std::string what, std::string value) {
     work.out.assumed.push_back({std::move(what), std::move(value), "", {}, {}});
 }
 
+// What the laying took for granted.
+void use_laying_habits(DriveWork &work) {
+    for (const networks::Laying &laying : work.given.layings) {
+        if (!laying.loop_head_pa)
+            work.used(Habit::LoopHead);
+        if (!laying.spacing_m && !laying.closest_m)
+            work.used(Habit::ClosestSpacing);
+    }
+}
+
 void add_habits(DriveWork &work) {
+    use_laying_habits(work);
     const auto in_network = work.design.network.used_habits;
     work.used_habits |= in_network;
     for (std::size_t i = 0; i < networks::habit_table.size(); ++i) {

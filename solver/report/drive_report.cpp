@@ -1,5 +1,6 @@
 #include "solver/report/figures.hpp"
 #include "solver/report/json.hpp"
+#include "solver/report/laid.hpp"
 #include "solver/report/report.hpp"
 #include "solver/report/table.hpp"
 
@@ -213,6 +214,7 @@ std::string text_report(const DriveAnswer &a) {
         add_emitters(a, out);
         add_source(a, out);
         add_heat(a, out);
+        out += laid_text(a.laid);
         add_beside(a, out);
         add_assumed(a, out);
     }
@@ -318,6 +320,7 @@ Json json_report(const DriveAnswer &a) {
                        {"input_w", a.source->input_w},
                        {"cycles", a.source->cycles},
                        {"within_rating", a.source->within_rating}};
+    j["laid"] = laid_json(a.laid);
     j["heat"] = Json::array();
     for (const HeatRow &row : a.heat)
         j["heat"].push_back({{"emitter", row.name},

@@ -18,8 +18,8 @@ namespace {
 
 /// Keys of numbers that have no unit.
 bool without_unit(const std::string &key) {
-    static const std::set<std::string> known{"version", "reynolds", "newton_steps", "cop",
-                                             "efficiency"};
+    static const std::set<std::string> known{"version", "reynolds", "newton_steps",
+                                             "cop",     "loops",    "efficiency"};
     return known.contains(key) || key.find("share") != std::string::npos;
 }
 

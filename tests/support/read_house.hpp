@@ -2,6 +2,7 @@
 #pragma once
 
 #include "networks/reader.hpp"
+#include "solver/questions/lay.hpp"
 
 #include <catch2/catch.hpp>
 #include <fstream>
@@ -25,7 +26,7 @@ inline networks::House example_house(const std::string &name) {
     std::ifstream stream(std::string(SOURCE_DIR) + "/networks/examples/" + name);
     std::ostringstream text;
     text << stream.rdbuf();
-    return house_of(text.str());
+    return solver::lay(house_of(text.str()));
 }
 
 } // namespace headroom::tests
