@@ -16,6 +16,7 @@
 #include "networks/habit.hpp"
 
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <utility>
@@ -306,6 +307,14 @@ struct Condition {
     std::optional<double> all_water_c; ///< cold start: every link at this temperature
 };
 
+struct House;
+
+/// A named set of changes laid over the base of the file: a house of its own.
+struct Proposal {
+    std::string name;
+    std::shared_ptr<const House> house;
+};
+
 struct House {
     std::string name;
     std::string note;
@@ -337,6 +346,7 @@ struct House {
     Habits habits;
     Catalogue catalogue;
     Condition condition;
+    std::vector<Proposal> proposals;
 };
 
 } // namespace headroom::networks

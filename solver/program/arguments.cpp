@@ -63,6 +63,10 @@ Parsed parse_arguments(int argc, char **argv) {
         question->add_option("--format", format, "text, json or csv")->type_name("");
         question->add_option("-o,--output", arguments.output, "write to this file instead")
             ->type_name("FILE");
+        question
+            ->add_option("--proposal", arguments.proposal,
+                         "answer for this proposal of the file, not its base")
+            ->type_name("NAME");
         if (command.options != nullptr)
             command.options(*question, arguments);
         question->footer(fmt::format("Example: {}", command.example));

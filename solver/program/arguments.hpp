@@ -12,7 +12,8 @@ struct Command; // commands.hpp
 struct Arguments {
     const Command *command = nullptr;
     std::string file;
-    std::string output; ///< empty: standard output
+    std::string output;   ///< empty: standard output
+    std::string proposal; ///< the one to answer for; empty: the base
     Format format = Format::Text;
 };
 

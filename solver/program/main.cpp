@@ -35,9 +35,31 @@ std::optional<networks::House> load(const std::string &file) {
     return house;
 }
 
+// The house asked for: the base, or one of its proposals.
+const networks::House *chosen(const networks::House &base, const std::string &proposal) {
+    if (proposal.empty())
+        return &base;
+    std::vector<std::string> names;
+    for (const networks::Proposal &known : base.proposals) {
+        if (known.name == proposal)
+            return known.house.get();
+        names.push_back(known.name);
+    }
+    const std::string near = networks::nearest(proposal, names);
+    fmt::print(stderr, "error[unknown-proposal]: the file has no proposal `{}`\nhelp: {}\n",
+               proposal,
+               names.empty()  ? "name one under `proposals:`"
+               : near.empty() ? fmt::format("it has {}", fmt::join(names, ", "))
+                              : fmt::format("did you mean `{}`?", near));
+    return nullptr;
+}
+
 ExitCode run(const Arguments &arguments) {
-    const auto house = load(arguments.file);
-    if (!house)
+    const auto base = load(arguments.file);
+    if (!base)
+        return ExitCode::bad_input;
+    const networks::House *house = chosen(*base, arguments.proposal);
+    if (house == nullptr)
         return ExitCode::bad_input;
     return arguments.command->run(solver::lay(*house), arguments);
 }

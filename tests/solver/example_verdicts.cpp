@@ -21,6 +21,8 @@ struct Expected {
 constexpr std::array expected{
     // The longest loop of the largest room in 16 mm.
     Expected{"direct-16mm.yaml", Verdict::Yes, "lounge 1", "design, all open"},
+    // 65 degC water without its mixer.
+    Expected{"conversion.yaml", Verdict::ThermalNo, "lounge 1", "design, all open"},
     Expected{"fabric-losses.yaml", Verdict::Yes, "parlour", "design, all open"},
     // 60 degC water without its mixers.
     Expected{"header-three-pumps.yaml", Verdict::ThermalNo, "hall 1", "design, all open"},

@@ -106,6 +106,12 @@ Network as_solved(Network network, const solver::Solution &solution) {
             leg->gain_pa = -solution.open_loss_pa[e];
         }
     }
+    for (std::size_t m = 0; m < network.mixers.size(); ++m) {
+        const MixerNode &mixer = network.mixers[m];
+        const double travel = solution.mixers.at(m).travel;
+        network.links[mixer.hot].component = FlowFactor{mixer.kv_m3_h * travel};
+        network.links[mixer.cold].component = FlowFactor{mixer.kv_m3_h * (1.0 - travel)};
+    }
     return network;
 }
 
