@@ -25,6 +25,13 @@ enum class Habit {
     SurfaceLimit,
     LoopHead,
     ClosestSpacing,
+    HeatingLimit,
+    PumpEfficiency,
+    FloorExponent,
+    RadiatorExponent,
+    CarnotShare,
+    WaterSwing,
+    FloorSwing,
     Count
 };
 
@@ -60,6 +67,19 @@ inline constexpr std::array<HabitInfo, static_cast<std::size_t>(Habit::Count)> h
     {"loss a loop may have that the program lays", "its pipe, at design flow", Dimension::Pressure,
      20e3, 12e3, 30e3},
     {"closest spacing the program lays", "", Dimension::Length, 0.10, 0.05, 0.15},
+    {"heating limit", "base of the usual degree-days", Dimension::Temperature, 15.5, 14.0, 17.0},
+    {"efficiency of a circulator, electricity to water", "small wet-rotor pump", Dimension::Ratio,
+     0.30, 0.15, 0.50},
+    {"exponent of floors that are not described", "near linear", Dimension::Coefficient, 1.1, 1.0,
+     1.1},
+    {"exponent of radiators that are not described", "panels by EN 442", Dimension::Coefficient,
+     1.3, 1.2, 1.4},
+    {"share of the Carnot COP", "40 to 45 % is typical, from memory", Dimension::Ratio, 0.42, 0.35,
+     0.48},
+    {"swing of the water while cycling", "around its set temperature", Dimension::TemperatureStep,
+     5.0, 3.0, 8.0},
+    {"swing of the screed while cycling", "unfelt in the room", Dimension::TemperatureStep, 0.3,
+     0.1, 0.5},
 }};
 
 inline constexpr const HabitInfo &habit_info(Habit habit) {

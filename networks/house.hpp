@@ -3,6 +3,7 @@
 #pragma once
 
 #include "models/boiler.hpp"
+#include "models/climate.hpp"
 #include "models/floor_output.hpp"
 #include "models/floor_section.hpp"
 #include "models/fluid.hpp"
@@ -44,6 +45,8 @@ struct Pump {
     double setting_pa = 0.0;           ///< of the pressure modes
     double flow_m3_s = 0.0;            ///< of constant flow
     std::optional<double> least_speed; ///< the lowest it can be set to
+    std::optional<double> efficiency;  ///< wire to water: hydraulic over electric power
+    std::vector<std::pair<double, double>> electric; ///< in its place: flow [m3/s], power [W]
     Place place;
 };
 
@@ -286,6 +289,33 @@ struct Room {
     Place place;
 };
 
+/// The weather of a year, and how the house is run through it.
+struct Year {
+    std::optional<models::ClimateKind> climate;
+    std::vector<models::TemperatureBin> hours; ///< in place of a climate
+    std::optional<double> heating_limit_c;     ///< no heat at or above it
+    /// Sun and people give all year what the house loses at the heating limit.
+    bool free_heat = true;
+    std::optional<double> lowest_flow_c; ///< ends of the weather curve
+    std::optional<double> highest_flow_c;
+};
+
+/// What takes up the heat of a source whose least output is above the load.
+struct CycleStore {
+    std::optional<double> added_water_m3; ///< beyond the pipes: buffer, source, radiators
+    std::optional<double> water_swing_k;
+    std::optional<double> floor_swing_k;
+};
+
+/// Prices and CO2 factors of energy.
+struct Tariff {
+    std::optional<double> electricity_per_kwh;
+    std::optional<double> gas_per_kwh; ///< of gross heat
+    std::optional<double> electricity_kg_kwh;
+    std::optional<double> gas_kg_kwh;
+    std::string currency; ///< words for it, may be empty
+};
+
 /// Tolerances that make headroom a band.
 struct Margin {
     double curve = 0.05;  ///< of the circulator's head
@@ -343,6 +373,9 @@ struct House {
     std::vector<FixedFlow> fixed;
     std::optional<Fill> fill;
     Margin margin;
+    Year year;
+    CycleStore cycle_store;
+    Tariff tariff;
     Habits habits;
     Catalogue catalogue;
     Condition condition;

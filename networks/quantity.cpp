@@ -57,6 +57,11 @@ constexpr std::array units{
     Unit{"W/(m K)", Conductivity, 1.0},
     Unit{"m2 K/W", Resistance, 1.0},
     Unit{"/h", AirChanges, 1.0},
+    Unit{"h", Duration, 1.0},
+    Unit{"d", Duration, 24.0},
+    Unit{"/kWh", EnergyPrice, 1.0},
+    Unit{"kg/kWh", EmissionFactor, 1.0},
+    Unit{"g/kWh", EmissionFactor, 1e-3},
 };
 
 std::string_view trimmed(std::string_view text) {
@@ -142,6 +147,12 @@ std::string_view dimension_name(Dimension dimension) {
         return "a thermal resistance";
     case AirChanges:
         return "an air change rate";
+    case Duration:
+        return "a time";
+    case EnergyPrice:
+        return "a price of energy";
+    case EmissionFactor:
+        return "a CO2 factor of energy";
     case Coefficient:
         return "a plain number";
     }

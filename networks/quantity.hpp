@@ -25,6 +25,9 @@ enum class Dimension {
     Conductivity,       ///< W/(m K)
     Resistance,         ///< m2 K/W
     AirChanges,         ///< 1/h
+    Duration,           ///< h
+    EnergyPrice,        ///< money/kWh
+    EmissionFactor,     ///< kg/kWh
     Coefficient,        ///< 1; a plain number
 };
 
@@ -35,7 +38,8 @@ struct QuantityFault {
     std::string help;
 };
 
-/// The value in the dimension's SI unit (temperatures in degC, Kv in m3/h), or why not.
+/// The value in the dimension's SI unit (temperatures in degC, Kv in m3/h, durations in h,
+/// energy in kWh), or why not.
 std::variant<double, QuantityFault> parse_quantity(std::string_view text, Dimension dimension);
 
 std::string_view dimension_name(Dimension dimension);

@@ -63,6 +63,38 @@ Resistance read_resistance(Fields &fields, bool must) {
     return resistance;
 }
 
+namespace {
+
+// `power: [[0.2 m3/h, 14 W], [1.2 m3/h, 38 W]]`: what it draws as it is set, flow rising.
+void read_electric(Fields &fields, Pump &pump, Diagnostics &diagnostics) {
+    const auto *items = read_list(fields, "power", diagnostics);
+    if (items == nullptr)
+        return;
+    if (fields.has("efficiency"))
+        diagnostics.error("one-too-many", fields.key_place("power"),
+                          fmt::format("{} takes only one of `efficiency`, `power`", fields.what()),
+                          "the electric power against flow, or its efficiency");
+    for (const auto &row : *items) {
+        if (!row->is_list() || row->items.size() != 2) {
+            diagnostics.error("power", row->place, "a point of `power` is `[flow, electric power]`",
+                              "such as `[1.2 m3/h, 38 W]`");
+            continue;
+        }
+        const auto flow = read_quantity(*row->items[0], "flow", Dimension::VolumeFlow,
+                                        {0.0, limits::flow.most}, diagnostics);
+        const auto power = read_quantity(*row->items[1], "electric power", Dimension::Power,
+                                         {0.1, 1e5}, diagnostics);
+        if (!flow || !power)
+            continue;
+        if (!pump.electric.empty() && *flow <= pump.electric.back().first)
+            diagnostics.error("power", row->place, "flow must rise from point to point",
+                              "sort the points and remove repeats");
+        pump.electric.emplace_back(*flow, *power);
+    }
+}
+
+} // namespace
+
 Pump read_pump(Fields &fields, Reading &reading) {
     Pump pump;
     pump.place = fields.place();
@@ -100,6 +132,8 @@ Pump read_pump(Fields &fields, Reading &reading) {
         pump.mode = static_cast<PumpMode>(*mode);
     pump.speed = fields.quantity("speed", Dimension::Ratio, {0.05, 1.5}).value_or(1.0);
     pump.least_speed = fields.quantity("least_speed", Dimension::Ratio, {0.01, 1.0});
+    pump.efficiency = fields.quantity("efficiency", Dimension::Ratio, {0.02, 0.9});
+    read_electric(fields, pump, diagnostics);
     const auto setting = fields.quantity("setting", Dimension::Pressure, {0.0, 1e7});
     const auto flow = fields.quantity("flow", Dimension::VolumeFlow, limits::flow);
     const bool pressure_mode =

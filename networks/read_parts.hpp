@@ -57,6 +57,8 @@ std::optional<models::Radiator> read_rating(Fields &fields, Reading &reading);
 void read_heat(Fields &fields, Source &source, Reading &reading);
 void read_source(const Entry &entry, Place place, Reading &reading);
 void read_hot_water(const Entry &entry, Place place, Reading &reading);
+/// `year:`, `cycling:` and `tariff:`.
+void read_year(Fields &root, Reading &reading);
 void read_runs(Fields &root, Reading &reading);
 void read_manifolds(const Entry &entry, Reading &reading);
 void read_radiators(Fields &root, Reading &reading);

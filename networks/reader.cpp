@@ -304,6 +304,7 @@ void read_sections(const Entry &document, Reading &reading) {
     read_fill(root, reading);
     read_margin(root, reading);
     root.has("proposals"); // read once the base is
+    read_year(root, reading);
     house.levels_given = !house.levels.empty();
     // A misspelt section may hold places.
     if (!root.finish())

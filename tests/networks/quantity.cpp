@@ -68,6 +68,11 @@ TEST_CASE("Every unit reads as its share of the SI unit") {
         {"0.45 W/(m2 K)", Dimension::Transmittance, 0.45},
         {"0.35 W/(m K)", Dimension::Conductivity, 0.35},
         {"1.0 /h", Dimension::AirChanges, 1.0},
+        {"20 h", Dimension::Duration, 20.0},
+        {"2 d", Dimension::Duration, 48.0},
+        {"0.27 /kWh", Dimension::EnergyPrice, 0.27},
+        {"0.18 kg/kWh", Dimension::EmissionFactor, 0.18},
+        {"180 g/kWh", Dimension::EmissionFactor, 0.18},
     };
     for (const Row &row : rows) {
         INFO(row.text);
