@@ -11,6 +11,7 @@ SourceHeat of_heat_pump(const models::HeatPump &pump, double outdoor_c, double f
     out.load_w = load_w;
     out.heat_pump = true;
     out.greatest_w = state.output_w;
+    out.least_w = state.least_output_w;
     out.short_w = load.short_w;
     out.efficiency = load.cop;
     out.input_w = load.electrical_w;
@@ -24,6 +25,7 @@ SourceHeat of_boiler(const models::Boiler &boiler, double return_c, double load_
     SourceHeat out;
     out.load_w = load_w;
     out.greatest_w = boiler.greatest_w;
+    out.least_w = boiler.least_w;
     out.short_w = state.short_w;
     out.efficiency = state.efficiency;
     out.input_w = state.gas_w;
@@ -34,17 +36,20 @@ SourceHeat of_boiler(const models::Boiler &boiler, double return_c, double load_
 
 } // namespace
 
+SourceHeat source_heat_at(const networks::Source &source, double outdoor_c, double flow_c,
+                          double return_c, double load_w) {
+    if (const auto *pump = std::get_if<models::HeatPump>(&source.heat))
+        return of_heat_pump(*pump, outdoor_c, flow_c, load_w);
+    return of_boiler(std::get<models::Boiler>(source.heat), return_c, load_w);
+}
+
 std::optional<SourceHeat> source_heat(const networks::House &house, double flow_c, double return_c,
                                       double load_w) {
     const auto &heat = house.source->heat;
-    if (const auto *pump = std::get_if<models::HeatPump>(&heat)) {
-        if (!house.outdoor_c)
-            return std::nullopt;
-        return of_heat_pump(*pump, *house.outdoor_c, flow_c, load_w);
-    }
-    if (const auto *boiler = std::get_if<models::Boiler>(&heat))
-        return of_boiler(*boiler, return_c, load_w);
-    return std::nullopt;
+    const bool needs_outdoor = std::holds_alternative<models::HeatPump>(heat);
+    if (std::holds_alternative<std::monostate>(heat) || (needs_outdoor && !house.outdoor_c))
+        return std::nullopt;
+    return source_heat_at(*house.source, house.outdoor_c.value_or(0.0), flow_c, return_c, load_w);
 }
 
 } // namespace headroom::solver

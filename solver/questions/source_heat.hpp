@@ -12,12 +12,18 @@ struct SourceHeat {
     double load_w = 0.0;
     double greatest_w = 0.0; ///< steady output at these temperatures
     double short_w = 0.0;    ///< load it cannot give
+    double least_w = 0.0;    ///< lowest steady output
     double efficiency = 0.0; ///< COP of a heat pump, gross efficiency of a boiler
     double input_w = 0.0;    ///< electricity, or gross heat of gas
     bool heat_pump = false;
     bool cycles = false;       ///< the load is below its least output
     bool within_rating = true; ///< else its figures were held at their end
 };
+
+/// The source as described by `heat` at an outdoor temperature (heat pump) or a return temperature
+/// (boiler), asked for `load_w`. It must be described.
+SourceHeat source_heat_at(const networks::Source &source, double outdoor_c, double flow_c,
+                          double return_c, double load_w);
 
 /// The source at the design day's outdoor temperature (heat pump) or the return temperature
 /// (boiler), asked for `load_w`. Nothing without a description or, for a heat pump, an outdoor

@@ -2,6 +2,9 @@
 // H_HE and the part load ratios of conditions A to D (from memory), printed whole.
 #include "models/climate.hpp"
 
+#include "solver/questions/season.hpp"
+#include "tests/support/one_radiator.hpp"
+
 #include <catch2/catch.hpp>
 
 #include <cmath>
@@ -75,5 +78,23 @@ TEST_CASE("Part loads at conditions A to D are the printed per cents of EN 14825
     for (const Row &row : rows) {
         INFO("design " << row.design_c << ", outdoor " << row.outdoor_c);
         CHECK(std::round(100.0 * part_load_ratio(row.outdoor_c, row.design_c)) == row.per_cent);
+    }
+}
+
+TEST_CASE("A house at 16 degC needs its design heat for the equivalent heating hours of EN 14825") {
+    // H_HE is printed whole: half an hour of rounding.
+    struct Row {
+        const char *climate, *design_outdoor;
+        double hours;
+    };
+    for (const Row &row : {Row{"average", "-10 degC", 2066.0}, Row{"warmer", "2 degC", 1336.0},
+                           Row{"colder", "-22 degC", 2465.0}}) {
+        INFO(row.climate);
+        headroom::tests::OneRadiator house;
+        house.design_outdoor = row.design_outdoor;
+        house.indoor = "16 degC";
+        house.more = std::string("year: {climate: ") + row.climate + ", heating_limit: 16 degC}\n";
+        const auto answer = headroom::solver::season(headroom::tests::house_of(house.text()));
+        CHECK(answer.with_curve.totals.heat_kwh / 2.3 == Approx(row.hours).margin(0.5));
     }
 }

@@ -1,0 +1,86 @@
+// What the file did not say of the year.
+#include "solver/questions/season.hpp"
+
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace headroom::solver {
+namespace {
+
+using networks::Habit;
+using networks::House;
+
+class Notes {
+public:
+    Notes(const House &house, SeasonAnswer &out) : house_(house), out_(out) {}
+    void habit(Habit habit) {
+        const networks::HabitInfo &info = networks::habit_info(habit);
+        add(std::string(info.name),
+            fmt::format("{} ({} to {})", networks::written(house_.habits[habit], info.dimension),
+                        networks::written(info.low, info.dimension),
+                        networks::written(info.high, info.dimension)));
+    }
+    void add(std::string what, std::string value) {
+        out_.assumed.push_back({std::move(what), std::move(value)});
+    }
+
+private:
+    const House &house_;
+    SeasonAnswer &out_;
+};
+
+void add_emitter_notes(const HeatingHouse &house, Notes &notes) {
+    bool loops = false, radiators = false, limits = false;
+    for (const HeatingCircuit &circuit : house.circuits) {
+        limits = limits || circuit.floor_limit_assumed;
+        for (const CurveEmitter &emitter : circuit.emitters)
+            if (!emitter.described)
+                (house.house.emitters[emitter.emitter].kind == networks::Emitter::Kind::FloorLoop
+                     ? loops
+                     : radiators) = true;
+    }
+    if (loops || radiators)
+        notes.add("loops and radiators that are not described",
+                  "heat ~ excess^exponent, from heat and drop");
+    if (loops)
+        notes.habit(Habit::FloorExponent);
+    if (radiators)
+        notes.habit(Habit::RadiatorExponent);
+    if (limits)
+        notes.habit(Habit::FloorLimit);
+}
+
+} // namespace
+
+void add_season_assumed(const HeatingHouse &heating, SeasonAnswer &out) {
+    const House &house = heating.house;
+    Notes notes(house, out);
+    if (!house.year.climate && house.year.hours.empty())
+        notes.add("climate of the year", "average climate of EN 14825");
+    if (!house.year.heating_limit_c)
+        notes.habit(Habit::HeatingLimit);
+    if (house.year.free_heat)
+        notes.add("free heat of sun and people", "what is lost at the heating limit, all year");
+    add_emitter_notes(heating, notes);
+    if (heating.source_assumed) {
+        if (out.heat_pump)
+            notes.habit(Habit::CarnotShare);
+        else
+            notes.add("the boiler", "condensing, flue 7.5 K above the return");
+        notes.add("output of the source", "enough, down to any load: it never cycles");
+    }
+    if (heating.pump_efficiency_assumed)
+        notes.habit(Habit::PumpEfficiency);
+    if (heating.pump_electric_w)
+        notes.add("pumps", "duty as found, whenever there is heating");
+    if (out.with_curve.totals.starts > 0.0) {
+        if (!house.cycle_store.water_swing_k)
+            notes.habit(Habit::WaterSwing);
+        if (!house.cycle_store.floor_swing_k && out.store.screed_m3 > 0.0)
+            notes.habit(Habit::FloorSwing);
+        if (!house.cycle_store.added_water_m3)
+            notes.add("water in buffer, source and radiators", "none");
+    }
+}
+
+} // namespace headroom::solver
