@@ -50,6 +50,14 @@ ExitCode run_losses(const House &house, const Arguments &arguments) {
     return written(report(losses(house), arguments.format), arguments);
 }
 
+ExitCode run_season(const House &house, const Arguments &arguments) {
+    if (const std::string why = why_no_season(house); !why.empty())
+        return not_asked(
+            why, arguments,
+            "the year needs a source, `design_day: {outdoor: -3 degC}` and what heats");
+    return written(report(season(house), arguments.format), arguments);
+}
+
 constexpr std::array table{
     Command{"drive", "Can the source's one circulator drive every loop and radiator?",
             "headroom drive networks/examples/direct-16mm.yaml", run_drive},
@@ -57,6 +65,8 @@ constexpr std::array table{
             "headroom flows networks/examples/direct-16mm.yaml --format csv", run_flows},
     Command{"losses", "Heat loss of each room on the design day",
             "headroom losses networks/examples/fabric-losses.yaml", run_losses},
+    Command{"season", "Weather curve, and a year's heat, energy, cost, CO2 and cycling",
+            "headroom season networks/examples/warm-floor.yaml", run_season},
 };
 
 } // namespace

@@ -18,15 +18,18 @@ namespace {
 
 /// Keys of numbers that have no unit.
 bool without_unit(const std::string &key) {
-    static const std::set<std::string> known{"version", "reynolds", "newton_steps",
-                                             "cop",     "loops",    "efficiency"};
+    static const std::set<std::string> known{
+        "version", "reynolds",   "newton_steps",         "cop",
+        "loops",   "efficiency", "seasonal_performance", "performance_with_pumps",
+        "cost",    "starts"};
     return known.contains(key) || key.find("share") != std::string::npos;
 }
 
 /// SI, degrees Celsius, and Kv by its own definition.
 bool names_unit(const std::string &key) {
-    const std::vector<std::string> units{"_pa", "_m3_s",    "_kg_s",  "_m_s",   "_c",   "_k", "_w",
-                                         "_m",  "_kv_m3_h", "_w_m2k", "_w_m3k", "_w_k", "_m2"};
+    const std::vector<std::string> units{
+        "_pa",    "_m3_s", "_kg_s", "_m_s", "_c", "_k", "_w",  "_m",  "_kv_m3_h", "_w_m2k",
+        "_w_m3k", "_w_k",  "_m2",   "_kwh", "_h", "_s", "_kg", "_m3", "_j"};
     return std::any_of(units.begin(), units.end(),
                        [&](const std::string &unit) { return key.ends_with(unit); });
 }
@@ -103,6 +106,19 @@ TEST_CASE("Every number of a JSON answer names its unit in its key, or has none"
             collect_nameless(json_answer(question, house), "", nameless);
             CHECK(nameless == std::set<std::string>{});
         }
+}
+
+TEST_CASE("Every number of a year in JSON and every head of its CSV names its unit") {
+    for (const std::string &house : example_houses()) {
+        INFO(house);
+        std::set<std::string> nameless;
+        collect_nameless(json_answer("season", house), "", nameless);
+        CHECK(nameless == std::set<std::string>{});
+        const auto records = csv_answer("season", house);
+        REQUIRE(records.size() > 1);
+        for (const std::string &head : records.front())
+            CHECK((names_unit(head) || without_unit(head) || head == "name"));
+    }
 }
 
 TEST_CASE("Every number of a room's loss in JSON names its unit in its key") {
