@@ -210,6 +210,22 @@ std::optional<PipeChoice> find_pipe(const Catalogue &catalogue, const Text &name
     return std::nullopt;
 }
 
+std::optional<PipeChoice> next_larger(const Catalogue &catalogue, const PipeChoice &pipe) {
+    constexpr double wider = 1.0 + 1.0 / 12.0;
+    std::optional<PipeChoice> next;
+    for (const PipeFamily &family : catalogue.pipes) {
+        const bool own =
+            std::any_of(family.sizes.begin(), family.sizes.end(), [&](const PipeSize &size) {
+                return chosen(family, size).name == pipe.name;
+            });
+        for (const PipeSize &size : family.sizes)
+            if (own && size.bore_m() >= wider * pipe.bore_m &&
+                (!next || size.bore_m() < next->bore_m))
+                next = chosen(family, size);
+    }
+    return next;
+}
+
 const Catalogue &shipped_catalogue() {
     static const Catalogue catalogue = [] {
         Diagnostics diagnostics;

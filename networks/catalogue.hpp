@@ -73,6 +73,10 @@ struct PipeChoice {
 std::optional<PipeChoice> find_pipe(const Catalogue &catalogue, const Text &name,
                                     Diagnostics &diagnostics);
 
+/// The next size of the same family with a bore at least a twelfth wider; nothing above the largest
+/// or for a pipe that is not of the catalogue.
+std::optional<PipeChoice> next_larger(const Catalogue &catalogue, const PipeChoice &pipe);
+
 /// The parts shipped with the program (networks/catalogue.yaml).
 const Catalogue &shipped_catalogue();
 

@@ -15,6 +15,7 @@
 #include "models/valve.hpp"
 #include "networks/catalogue.hpp"
 #include "networks/habit.hpp"
+#include "networks/prices.hpp"
 
 #include <map>
 #include <memory>
@@ -180,6 +181,7 @@ struct Emitter {
     double indoor_c = 20.0;
     PipeChoice pipe;       ///< loop pipe or radiator tails; bore 0 for none
     double length_m = 0.0; ///< port to port for a loop, one tail for a radiator
+    double tails_m = 0.0;  ///< of a loop's length, what lies outside its room
     bool existing = false;
     std::optional<double> curved_share;
     std::optional<double> bend_diameter_m;
@@ -376,6 +378,7 @@ struct House {
     Year year;
     CycleStore cycle_store;
     Tariff tariff;
+    Prices prices;
     Habits habits;
     Catalogue catalogue;
     Condition condition;

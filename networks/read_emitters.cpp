@@ -166,6 +166,7 @@ void read_loop(const Entry &entry, Manifold &manifold, const LoopDefaults &defau
                                              "the loop from port to port, tails included, such as "
                                              "`length: 92 m`");
     const double tails = fields.quantity("tails", Dimension::Length, {0.0, 200.0}).value_or(0.0);
+    loop.tails_m = tails;
     if (tails > loop.length_m)
         reading.diagnostics.error("tails-too-long", fields.child("tails")->place,
                                   "the tails are longer than the whole loop",

@@ -52,6 +52,7 @@ void add(Manifold &manifold, Laying laying, Emitter loop, const FloorBuild *floo
     loop.name = fmt::format("{} {}", laying.name, laid_before + 1);
     loop.laying = house.layings.size();
     loop.length_m = laying.area_m2 / spacing + laying.tails_m;
+    loop.tails_m = laying.tails_m;
     if (floor != nullptr && loop.pipe.bore_m > 0.0)
         place_in_floor(fields, *floor, spacing, laying.area_m2, loop, reading);
     house.layings.push_back(std::move(laying));

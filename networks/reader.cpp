@@ -303,6 +303,7 @@ void read_sections(const Entry &document, Reading &reading) {
     read_ends(root, reading);
     read_fill(root, reading);
     read_margin(root, reading);
+    read_prices(root, house.prices, diagnostics);
     root.has("proposals"); // read once the base is
     read_year(root, reading);
     house.levels_given = !house.levels.empty();

@@ -1,7 +1,10 @@
 #include "solver/program/commands.hpp"
 
 #include "solver/program/output.hpp"
+#include "solver/program/progress.hpp"
+#include "solver/questions/least_changes.hpp"
 
+#include <CLI/CLI.hpp>
 #include <array>
 #include <fmt/format.h>
 
@@ -26,10 +29,25 @@ ExitCode not_asked(const std::string &why, const Arguments &arguments, std::stri
     return ExitCode::bad_input;
 }
 
+SearchLimits search_limits(const Arguments &arguments) {
+    SearchLimits limits;
+    limits.most_judged = arguments.solves;
+    return limits;
+}
+
+void search_options(CLI::App &app, Arguments &arguments) {
+    app.add_option("--solves", arguments.solves,
+                   "most houses to solve in search of the least changes; 0 for no search")
+        ->type_name("N")
+        ->check(CLI::Range(0, 1000000));
+}
+
 ExitCode run_drive(const House &house, const Arguments &arguments) {
     if (const std::string why = why_not_driven(house); !why.empty())
         return not_asked(why, arguments, "use `headroom flows` for a network without a verdict");
-    const DriveAnswer answer = drive(house);
+    ProgressLine progress("houses solved for the least changes");
+    const DriveAnswer answer = drive_with_changes(house, search_limits(arguments),
+                                                  [&](int judged) { progress.show(judged); });
     if (answer.verdict == Verdict::NotSolved)
         return not_solved(answer.outcome);
     return written(report(answer, arguments.format), arguments,
@@ -60,7 +78,7 @@ ExitCode run_season(const House &house, const Arguments &arguments) {
 
 constexpr std::array table{
     Command{"drive", "Can the source's one circulator drive every loop and radiator?",
-            "headroom drive networks/examples/direct-16mm.yaml", run_drive},
+            "headroom drive networks/examples/direct-16mm.yaml", run_drive, search_options},
     Command{"flows", "Flows, pressures and temperatures of the network as it stands",
             "headroom flows networks/examples/direct-16mm.yaml --format csv", run_flows},
     Command{"losses", "Heat loss of each room on the design day",

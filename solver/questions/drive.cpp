@@ -232,7 +232,11 @@ std::string why_not_driven(const House &house) {
     return {};
 }
 
-DriveAnswer drive(const House &house) {
+namespace {
+
+using Step = void (*)(DriveWork &);
+
+DriveAnswer drive_by(const House &house, std::initializer_list<Step> steps) {
     DriveWork work;
     work.sizing = size(house);
     work.given = work.sizing.house;
@@ -253,14 +257,24 @@ DriveAnswer drive(const House &house) {
         answer_blocked(work);
         return std::move(work.out);
     }
-    using Step = void (*)(DriveWork &);
-    for (Step step : {add_design, add_settings, add_hot_water, add_zones, add_cold_start,
-                      add_beside, add_assumed, decide}) {
+    for (Step step : steps) {
         step(work);
         if (work.failed())
             break;
     }
     return std::move(work.out);
+}
+
+} // namespace
+
+DriveAnswer drive(const House &house) {
+    return drive_by(house, {add_design, add_settings, add_hot_water, add_zones, add_cold_start,
+                            add_beside, add_assumed, decide});
+}
+
+DriveAnswer drive_verdict(const House &house) {
+    return drive_by(house,
+                    {add_design, add_settings, add_hot_water, add_zones, add_cold_start, decide});
 }
 
 } // namespace headroom::solver

@@ -99,6 +99,26 @@ struct HeatRow {
     std::optional<double> conduction_w_m2k, standard_w_m2k;
 };
 
+/// A set of changes that turns the verdict.
+struct ChangeSet {
+    std::vector<std::string> changes;
+    double cost = 0.0;
+    double headroom_pa = 0.0; ///< of the changed house
+    double headroom_low_pa = 0.0;
+    double flow_temperature_c = 0.0;
+};
+
+/// What the search for the least changes found (least_changes.hpp).
+struct LeastChanges {
+    std::vector<ChangeSet> sets; ///< cheapest first; empty if none was found
+    bool proven = false;         ///< no cheaper set of the candidates works
+    bool complete = false;       ///< every set of up to most_changes candidates was tried
+    int candidates = 0;
+    int judged = 0; ///< houses solved for it
+    int most_changes = 0;
+    std::string currency; ///< empty: relative figures
+};
+
 struct DriveAnswer {
     std::string house;
     std::string fluid;
@@ -129,7 +149,8 @@ struct DriveAnswer {
         temperature_set_by; ///< the emitter that needs the warmest water; empty if not known
     double needed_temperature_c = 0.0;
     bool temperature_computed = false;
-    std::optional<SourceHeat> source; ///< how it meets the design load
+    std::optional<SourceHeat> source;    ///< how it meets the design load
+    std::optional<LeastChanges> changes; ///< where they were sought
     std::vector<std::string> remarks;
     double worst_setting_error = 0.0; ///< largest relative flow error of the computed settings
     Outcome outcome;
@@ -137,6 +158,9 @@ struct DriveAnswer {
 
 /// Answers for a house with a source and at least one emitter (why_not_driven).
 DriveAnswer drive(const networks::House &house);
+
+/// The same verdict without what only explains it: the worth of assumptions, the house as found.
+DriveAnswer drive_verdict(const networks::House &house);
 
 /// Empty if `drive` can be asked of the house, else why not.
 std::string why_not_driven(const networks::House &house);

@@ -5,11 +5,9 @@
 #include <fmt/format.h>
 
 namespace headroom::solver {
-namespace {
-
 using networks::House;
 
-House at_end(const House &house, bool worse) {
+House at_band_end(const House &house, bool worse) {
     const networks::Margin &margin = house.margin;
     House out = house;
     out.condition.transition = worse ? models::Transition::Early : models::Transition::Late;
@@ -20,8 +18,6 @@ House at_end(const House &house, bool worse) {
     return out;
 }
 
-} // namespace
-
 // Both ends without buoyancy and, where levels are known, with it: it may help or hinder.
 void add_band(DriveWork &work, StateRow &row, bool hot_water) {
     row.headroom_low_pa = row.headroom_high_pa = row.headroom_pa;
@@ -29,7 +25,7 @@ void add_band(DriveWork &work, StateRow &row, bool hot_water) {
         for (const bool buoyancy : {false, true}) {
             if (buoyancy && !work.ideal.levels_given)
                 continue;
-            House house = at_end(work.ideal, worse);
+            House house = at_band_end(work.ideal, worse);
             house.condition.buoyancy = buoyancy;
             const Judgement end = hot_water ? judge_hot_water(house) : judge(house);
             if (!end.outcome.converged())

@@ -43,6 +43,9 @@ double litres_per_minute(double flow_kg_s, double density_kg_m3);
 /// The source's least flow in l/min, if the file gives it.
 std::optional<double> least_flow_l_min(const networks::House &house);
 
+/// The house at the end of the band's tolerances.
+networks::House at_band_end(const networks::House &house, bool worse);
+
 void add_settings(DriveWork &work);
 void add_band(DriveWork &work, StateRow &row, bool hot_water);
 void add_hot_water(DriveWork &work);

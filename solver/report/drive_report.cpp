@@ -1,3 +1,4 @@
+#include "solver/report/changes.hpp"
 #include "solver/report/figures.hpp"
 #include "solver/report/json.hpp"
 #include "solver/report/laid.hpp"
@@ -209,6 +210,8 @@ std::string text_report(const DriveAnswer &a) {
     out += "\n";
     if (!a.index.empty()) {
         add_summary(a, out);
+        if (a.changes)
+            out += changes_text(*a.changes);
         add_states(a, out);
         add_circuit(a, out);
         add_emitters(a, out);
@@ -320,6 +323,8 @@ Json json_report(const DriveAnswer &a) {
                        {"input_w", a.source->input_w},
                        {"cycles", a.source->cycles},
                        {"within_rating", a.source->within_rating}};
+    if (a.changes)
+        j["least_changes"] = changes_json(*a.changes);
     j["laid"] = laid_json(a.laid);
     j["heat"] = Json::array();
     for (const HeatRow &row : a.heat)

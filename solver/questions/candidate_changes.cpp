@@ -1,0 +1,136 @@
+#include "solver/questions/changes.hpp"
+#include "solver/questions/variants.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace headroom::solver {
+namespace {
+
+using networks::Emitter;
+using networks::House;
+
+constexpr std::array drops_k{5.0, 7.0, 10.0};
+constexpr std::array closer_m{0.20, 0.15, 0.10};
+constexpr std::array radiator_factors{1.5, 2.0, 3.0};
+constexpr std::array warmer_k{2.5, 5.0};
+
+class Candidates {
+public:
+    Candidates(const House &house, const ChangeNeeds &needs) : house_(house), needs_(needs) {}
+
+    std::vector<Change> all() {
+        if (needs_.head)
+            for_head();
+        if (!needs_.cold_emitters.empty())
+            for_heat();
+        if (needs_.missing_l_min > 0.0)
+            for_least_flow();
+        return std::move(out_);
+    }
+
+private:
+    void add(ChangeKind kind) { out_.push_back(make_change(house_, std::move(kind))); }
+
+    bool described() const {
+        return std::all_of(house_.emitters.begin(), house_.emitters.end(), [](const Emitter &e) {
+            return !std::holds_alternative<std::monostate>(e.emission);
+        });
+    }
+
+    const Emitter &emitter(const std::string &name) const {
+        return *std::find_if(house_.emitters.begin(), house_.emitters.end(),
+                             [&](const Emitter &e) { return e.name == name; });
+    }
+
+    void for_head() {
+        for (std::size_t i = 0; i < house_.runs.size(); ++i) {
+            const networks::Run &run = house_.runs[i];
+            if (const auto wider = next_larger(house_.catalogue, run.pipe)) {
+                add(WiderRun{i, *wider});
+                if (const auto two = next_larger(house_.catalogue, *wider))
+                    add(WiderRun{i, *two});
+            }
+            Change valves = make_change(house_, FullBoreValves{i});
+            if (valves.cost > 0.0)
+                out_.push_back(std::move(valves));
+        }
+        for (const std::string &name : needs_.short_emitters)
+            if (emitter(name).kind == Emitter::Kind::FloorLoop)
+                add(SplitLoop{name});
+        for (const networks::Manifold &manifold : house_.manifolds)
+            if (!manifold.loops.empty())
+                if (const auto wider =
+                        next_larger(house_.catalogue, house_.emitters[manifold.loops[0]].pipe))
+                    add(LoopPipe{manifold.name, *wider});
+        larger_drops();
+        for (const networks::CirculatorModel &model : house_.catalogue.circulators)
+            if (house_.source->states == networks::CurveStates::Gross &&
+                model.curve.front().pressure_pa >
+                    house_.source->circulator.curve.points.front().pressure_pa)
+                add(OtherCirculator{model.name});
+        if (house_.fluid.kind == models::FluidKind::PropyleneGlycol ||
+            house_.fluid.kind == models::FluidKind::EthyleneGlycol)
+            add(PlainWater{});
+    }
+
+    void larger_drops() {
+        double present_k = 0.0;
+        for (const Emitter &e : house_.emitters)
+            present_k = std::max(present_k, e.drop_k);
+        for (const double drop_k : drops_k)
+            if (described() && drop_k > present_k + 0.5)
+                add(OtherDrop{drop_k});
+    }
+
+    void for_heat() {
+        for (const std::string &name : needs_.cold_emitters) {
+            const Emitter &cold = emitter(name);
+            if (std::holds_alternative<models::Radiator>(cold.emission))
+                for (const double factor : radiator_factors)
+                    add(LargerRadiator{name, factor});
+            if (const auto *part = std::get_if<networks::FloorPart>(&cold.emission))
+                for (const double spacing_m : closer_m)
+                    if (spacing_m < part->section.spacing_m - 1e-6)
+                        add(LoopSpacing{name, spacing_m});
+        }
+        if (!described() || !house_.source->flow_temperature_given)
+            return;
+        add(FlowTemperature{std::ceil(2.0 * needs_.warmer_c) / 2.0});
+        for (const double step : warmer_k)
+            if (house_.source->flow_temperature_c + step < needs_.warmer_c)
+                add(FlowTemperature{house_.source->flow_temperature_c + step});
+    }
+
+    void for_least_flow() {
+        const auto first =
+            std::find_if(house_.runs.begin(), house_.runs.end(), [](const networks::Run &run) {
+                return !run.one_way && run.from == "source";
+            });
+        if (first != house_.runs.end() && needs_.set_pa > 0.0) {
+            // Open for good, so it takes its flow at the head the circulator is set to; a quarter
+            // more as the head falls on the way there.
+            const double flow_m3_h = 1.25 * needs_.missing_l_min * 0.06;
+            add(OpenBypass{first->to,
+                           std::ceil(20.0 * flow_m3_h / std::sqrt(needs_.set_pa * 1e-5)) / 20.0});
+        }
+        for (const std::string &zone : zone_names(house_))
+            add(ZoneLeftOpen{zone});
+        for (const Emitter &e : house_.emitters)
+            if (std::holds_alternative<models::Radiator>(e.emission))
+                add(LargerRadiator{e.name, radiator_factors[0]});
+    }
+
+    const House &house_;
+    const ChangeNeeds &needs_;
+    std::vector<Change> out_;
+};
+
+} // namespace
+
+std::vector<Change> candidate_changes(const House &house, const ChangeNeeds &needs) {
+    return Candidates(house, needs).all();
+}
+
+} // namespace headroom::solver

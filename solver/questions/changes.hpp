@@ -1,0 +1,99 @@
+// Single changes to a house that could turn a verdict. Each is data; one function makes the house
+// changed by it.
+#pragma once
+
+#include "networks/house.hpp"
+
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace headroom::solver {
+
+/// A run renewed in a wider pipe, both pipes of it.
+struct WiderRun {
+    std::size_t run;
+    networks::PipeChoice pipe;
+};
+/// Globe, gate, angle and straight valves of a run replaced by full-bore ones.
+struct FullBoreValves {
+    std::size_t run;
+};
+/// One loop made into two of half the floor each, with tails of their own.
+struct SplitLoop {
+    std::string loop;
+};
+/// All loops of a manifold in another pipe at the lengths they have.
+struct LoopPipe {
+    std::string manifold;
+    networks::PipeChoice pipe;
+};
+/// A described loop laid at another spacing over the same floor.
+struct LoopSpacing {
+    std::string loop;
+    double spacing_m;
+};
+/// A radiator of `factor` times the rated output.
+struct LargerRadiator {
+    std::string radiator;
+    double factor;
+};
+/// Every emitter and the source at another design drop.
+struct OtherDrop {
+    double drop_k;
+};
+/// The source sends water at this temperature.
+struct FlowTemperature {
+    double flow_c;
+};
+/// A circulator of the catalogue in place of the source's; its curve is the pump's own.
+struct OtherCirculator {
+    std::string model;
+};
+/// Plain water in place of glycol.
+struct PlainWater {};
+/// An open bypass between flow and return where the first run from the source ends.
+struct OpenBypass {
+    std::string at;
+    double kv_m3_h;
+};
+/// A zone left open for good: its valves and actuators out.
+struct ZoneLeftOpen {
+    std::string zone;
+};
+
+using ChangeKind =
+    std::variant<WiderRun, FullBoreValves, SplitLoop, LoopPipe, LoopSpacing, LargerRadiator,
+                 OtherDrop, FlowTemperature, OtherCirculator, PlainWater, OpenBypass, ZoneLeftOpen>;
+
+struct Change {
+    ChangeKind kind;
+    std::string words;  ///< "run `floor feed` in copper 28x0.9"
+    double cost;        ///< by House::prices
+    std::string target; ///< two changes of one target exclude each other
+};
+
+/// The house with the change made. What the change names must be there.
+networks::House changed(networks::House house, const Change &change);
+
+/// Words and cost of a change to this house.
+Change make_change(const networks::House &house, ChangeKind kind);
+
+/// What a refused house lacks, as its verdict found it.
+struct ChangeNeeds {
+    std::vector<std::string> short_emitters; ///< those nearest to lacking head, or lacking it
+    std::vector<std::string> cold_emitters;  ///< that cannot heat their room
+    double warmer_c = 0.0;      ///< flow temperature the emitters need, if the house's is below
+    double missing_l_min = 0.0; ///< of the source's least flow
+    double set_pa = 0.0;        ///< head the circulator would be set to
+    bool head = false;          ///< the circulator is short of head, or may be
+};
+
+/// The changes worth trying on a sized house (size()): for head, every run a size wider, fewer
+/// throttling valves, the short loops split, every manifold's loops a size wider, larger drops, the
+/// next circulators, plain water; for heat, larger radiators, closer loops, warmer water; for least
+/// flow, a bypass or zones left open. Drop and temperature only where every emitter says how it
+/// gives its heat, as elsewhere nothing tells what that does to a room.
+std::vector<Change> candidate_changes(const networks::House &house, const ChangeNeeds &needs);
+
+} // namespace headroom::solver

@@ -1,0 +1,185 @@
+#include "solver/questions/least_changes.hpp"
+
+#include "solver/questions/drive_work.hpp"
+#include "solver/questions/variants.hpp"
+
+#include <algorithm>
+#include <queue>
+
+namespace headroom::solver {
+namespace {
+
+using networks::House;
+
+constexpr std::size_t most_short_emitters = 6;
+
+// Emitters nearest to lacking head, the worst first.
+std::vector<std::string> shortest_of_head(const DriveAnswer &answer) {
+    std::vector<const EmitterRow *> rows;
+    for (const EmitterRow &row : answer.emitters)
+        rows.push_back(&row);
+    std::stable_sort(rows.begin(), rows.end(), [](const EmitterRow *a, const EmitterRow *b) {
+        return a->surplus_pa < b->surplus_pa;
+    });
+    std::vector<std::string> names;
+    for (const EmitterRow *row : rows)
+        if (names.size() < most_short_emitters)
+            names.push_back(row->name);
+    return names;
+}
+
+ChangeNeeds needs_of(const House &sized, const DriveAnswer &refused) {
+    ChangeNeeds needs;
+    needs.set_pa = refused.set_pa;
+    needs.short_emitters = shortest_of_head(refused);
+    for (const HeatRow &row : refused.heat)
+        if (!row.reaches)
+            needs.cold_emitters.push_back(row.name);
+    if (refused.needed_temperature_c > refused.flow_temperature_c)
+        needs.warmer_c = refused.needed_temperature_c;
+    const auto least = least_flow_l_min(sized);
+    for (const StateRow &row : refused.states) {
+        if (row.judged_by == "head" && row.headroom_low_pa < 0.0)
+            needs.head = true;
+        if (least && row.decides() && row.source_l_min < *least)
+            needs.missing_l_min = std::max(needs.missing_l_min, *least - row.source_l_min);
+    }
+    return needs;
+}
+
+/// Indices of candidates in rising order, and what they cost together.
+struct Trial {
+    double cost = 0.0;
+    std::vector<std::size_t> picks;
+
+    // The queue gives the cheapest first; among equals the one made of earlier candidates.
+    bool operator<(const Trial &other) const {
+        return cost != other.cost ? cost > other.cost : picks > other.picks;
+    }
+};
+
+class Search {
+public:
+    Search(const House &house, std::vector<Change> candidates, const SearchLimits &limits,
+           const Progress &progress)
+        : house_(house), candidates_(std::move(candidates)), limits_(limits), progress_(progress) {
+        std::stable_sort(candidates_.begin(), candidates_.end(),
+                         [](const Change &a, const Change &b) { return a.cost < b.cost; });
+    }
+
+    // Each set comes off the queue once: it grows by its last candidate's successor, or gives that
+    // candidate up for it.
+    LeastChanges run() {
+        LeastChanges out;
+        out.candidates = static_cast<int>(candidates_.size());
+        out.most_changes = limits_.most_changes;
+        out.currency = house_.prices.currency;
+        std::priority_queue<Trial> queue;
+        if (!candidates_.empty())
+            queue.push({candidates_[0].cost, {0}});
+        while (!queue.empty() && out.judged < limits_.most_judged &&
+               static_cast<int>(out.sets.size()) < limits_.most_sets) {
+            const Trial trial = queue.top();
+            queue.pop();
+            const std::size_t next = trial.picks.back() + 1;
+            if (next < candidates_.size()) {
+                Trial other = trial;
+                other.cost += candidates_[next].cost - candidates_[trial.picks.back()].cost;
+                other.picks.back() = next;
+                queue.push(std::move(other));
+                if (static_cast<int>(trial.picks.size()) < limits_.most_changes) {
+                    Trial longer = trial;
+                    longer.cost += candidates_[next].cost;
+                    longer.picks.push_back(next);
+                    queue.push(std::move(longer));
+                }
+            }
+            if (contradictory(trial) || holds_a_working_set(trial))
+                continue;
+            ++out.judged;
+            if (progress_)
+                progress_(out.judged);
+            if (auto set = judged(trial)) {
+                out.sets.push_back(std::move(*set));
+                working_.push_back(trial.picks);
+            }
+        }
+        out.complete = queue.empty();
+        out.proven = !out.sets.empty();
+        return out;
+    }
+
+private:
+    bool contradictory(const Trial &trial) const {
+        for (std::size_t i = 0; i < trial.picks.size(); ++i)
+            for (std::size_t k = 0; k < i; ++k)
+                if (candidates_[trial.picks[i]].target == candidates_[trial.picks[k]].target)
+                    return true;
+        return false;
+    }
+
+    bool holds_a_working_set(const Trial &trial) const {
+        return std::any_of(working_.begin(), working_.end(),
+                           [&](const std::vector<std::size_t> &set) {
+                               return std::includes(trial.picks.begin(), trial.picks.end(),
+                                                    set.begin(), set.end());
+                           });
+    }
+
+    // The bad end of the band is part of every verdict: what fails there fails.
+    static bool hopeless(const House &house) {
+        const Sizing sizing = size(house);
+        for (const SizedEmitter &emitter : sizing.emitters)
+            if (!emitter.reaches)
+                return true;
+        const Judgement end =
+            judge(at_band_end(with_ideal_balancing(single_circulator(sizing.house)), true));
+        return !end.outcome.converged() || !end.needed || end.headroom_pa < 0.0;
+    }
+
+    std::optional<ChangeSet> judged(const Trial &trial) const {
+        House house = house_;
+        ChangeSet set;
+        set.cost = trial.cost;
+        for (const std::size_t pick : trial.picks) {
+            house = changed(std::move(house), candidates_[pick]);
+            set.changes.push_back(candidates_[pick].words);
+        }
+        if (hopeless(house))
+            return std::nullopt;
+        const DriveAnswer answer = drive_verdict(house);
+        if (answer.verdict != Verdict::Yes)
+            return std::nullopt;
+        set.headroom_pa = answer.headroom_pa;
+        set.headroom_low_pa = answer.headroom_low_pa;
+        set.flow_temperature_c = answer.flow_temperature_c;
+        return set;
+    }
+
+    const House &house_;
+    std::vector<Change> candidates_;
+    SearchLimits limits_;
+    const Progress &progress_;
+    std::vector<std::vector<std::size_t>> working_;
+};
+
+} // namespace
+
+LeastChanges least_changes(const House &house, const DriveAnswer &refused,
+                           const SearchLimits &limits, const Progress &progress) {
+    const House sized = size(house).house;
+    return Search(house, candidate_changes(sized, needs_of(sized, refused)), limits, progress)
+        .run();
+}
+
+DriveAnswer drive_with_changes(const House &house, const SearchLimits &limits,
+                               const Progress &progress) {
+    DriveAnswer answer = drive(house);
+    if (limits.most_judged > 0 &&
+        (answer.verdict == Verdict::No || answer.verdict == Verdict::Marginal ||
+         answer.verdict == Verdict::ThermalNo))
+        answer.changes = least_changes(house, answer, limits, progress);
+    return answer;
+}
+
+} // namespace headroom::solver

@@ -1,0 +1,68 @@
+#include "solver/report/changes.hpp"
+
+#include "solver/report/figures.hpp"
+#include "solver/report/table.hpp"
+
+namespace headroom::solver {
+namespace {
+
+std::string how_sure(const LeastChanges &a) {
+    std::string out = fmt::format("  {} houses solved over sets of up to {} of {} changes; ",
+                                  a.judged, a.most_changes, a.candidates);
+    if (a.proven)
+        out += "the first is the cheapest of them all\n";
+    else if (a.complete)
+        out += "none of them works\n";
+    else
+        out += "none works so far; the search ended at its limit (--solves)\n";
+    return out;
+}
+
+} // namespace
+
+std::string changes_text(const LeastChanges &a) {
+    if (a.candidates == 0)
+        return {};
+    using Align = Table::Align;
+    std::string out = "\nLeast changes that make it a yes\n";
+    if (!a.sets.empty()) {
+        Table table({{"any one of these", Align::Left},
+                     {a.currency.empty() ? "cost, relative" : "cost, " + a.currency},
+                     {"headroom kPa"},
+                     {"at least"},
+                     {"sent degC"}});
+        for (const ChangeSet &set : a.sets)
+            for (std::size_t i = 0; i < set.changes.size(); ++i)
+                table.row(
+                    i == 0 ? std::vector<std::string>{set.changes[0], fixed(set.cost, 0),
+                                                      signed_kpa(set.headroom_pa),
+                                                      signed_kpa(set.headroom_low_pa),
+                                                      fixed(set.flow_temperature_c, 1)}
+                           : std::vector<std::string>{"  and " + set.changes[i], "", "", "", ""});
+        out += table.text(120);
+    }
+    out += how_sure(a);
+    if (!a.sets.empty())
+        out += "  costs rank the changes and are no offer; those the file does not give are "
+               "invented\n";
+    return out;
+}
+
+Json changes_json(const LeastChanges &a) {
+    Json sets = Json::array();
+    for (const ChangeSet &set : a.sets)
+        sets.push_back({{"changes", set.changes},
+                        {"cost", set.cost},
+                        {"headroom_pa", set.headroom_pa},
+                        {"headroom_low_pa", set.headroom_low_pa},
+                        {"flow_temperature_c", set.flow_temperature_c}});
+    return {{"sets", sets},
+            {"proven_cheapest", a.proven},
+            {"complete", a.complete},
+            {"candidates", a.candidates},
+            {"houses_solved", a.judged},
+            {"most_changes", a.most_changes},
+            {"currency", a.currency}};
+}
+
+} // namespace headroom::solver

@@ -1,0 +1,156 @@
+// The search for the least changes against trying every set.
+#include "solver/questions/least_changes.hpp"
+
+#include "solver/questions/size.hpp"
+#include "tests/support/read_house.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <set>
+
+using namespace headroom;
+using namespace headroom::solver;
+
+namespace {
+
+// One long 10 mm loop, one shorter, a narrow feed: too much for the circulator.
+const std::string small_house = R"(
+house: small
+rooms:
+  kitchen: {indoor: 21 degC, loss: 900 W}
+  hall: {indoor: 18 degC, loss: 400 W}
+water: {glycol: propylene, share: 25 %, by: mass}
+source:
+  kind: heat_pump
+  flow_temperature: 40 degC
+  drop: 5 K
+  circulator: {states: gross, curve: [[0 m3/h, 40 kPa], [0.5 m3/h, 30 kPa], [1 m3/h, 5 kPa]]}
+  inner: [{name: exchanger, kv: 3 m3/h}]
+pipework:
+  - {run: feed, from: source, to: manifold, pipe: pex 16x2, length: 12 m, fittings: {elbow: 6, globe_valve: 2}}
+manifolds:
+  manifold:
+    loops:
+      - {room: kitchen, pipe: pex 16x2, length: 110 m, tails: 6 m}
+      - {room: hall, pipe: pex 16x2, length: 60 m, tails: 4 m}
+)";
+
+double cost_of(const std::vector<Change> &changes) {
+    double cost = 0.0;
+    for (const Change &change : changes)
+        cost += change.cost;
+    return cost;
+}
+
+bool exclude_each_other(const std::vector<Change> &changes) {
+    std::set<std::string> targets;
+    for (const Change &change : changes)
+        if (!targets.insert(change.target).second)
+            return true;
+    return false;
+}
+
+} // namespace
+
+TEST_CASE("the least changes are those that trying every set finds") {
+    const networks::House house = tests::house_of(small_house);
+    const DriveAnswer refused = drive(house);
+    REQUIRE(refused.verdict != Verdict::Yes);
+    SearchLimits limits;
+    limits.most_changes = 3;
+    limits.most_judged = 100000;
+    limits.most_sets = 1;
+    const LeastChanges found = least_changes(house, refused, limits);
+    REQUIRE(found.sets.size() == 1);
+    CHECK(found.proven);
+
+    // Every set of up to three of the same candidates, each judged in full.
+    ChangeNeeds needs;
+    needs.head = true;
+    needs.short_emitters = {"kitchen 1", "hall 1"};
+    const std::vector<Change> all = candidate_changes(size(house).house, needs);
+    REQUIRE(static_cast<int>(all.size()) == found.candidates);
+    REQUIRE(all.size() >= 6);
+    double cheapest = 1e9;
+    const std::size_t n = all.size();
+    for (std::size_t sets = 1; sets < (1U << n); ++sets) {
+        std::vector<Change> picks;
+        for (std::size_t i = 0; i < n; ++i)
+            if ((sets >> i & 1U) != 0)
+                picks.push_back(all[i]);
+        if (picks.size() > 3 || exclude_each_other(picks) || cost_of(picks) >= cheapest)
+            continue;
+        networks::House with = house;
+        for (const Change &change : picks)
+            with = changed(with, change);
+        if (drive_verdict(with).verdict == Verdict::Yes)
+            cheapest = cost_of(picks);
+    }
+    CHECK(found.sets[0].cost == Approx(cheapest));
+}
+
+TEST_CASE("a set of changes that is shown works when it is made") {
+    const networks::House house = tests::example_house("small-bore-long.yaml");
+    const DriveAnswer answer = drive_with_changes(house, {});
+    REQUIRE(answer.changes);
+    REQUIRE_FALSE(answer.changes->sets.empty());
+    const std::vector<Change> all = candidate_changes(
+        size(house).house,
+        ChangeNeeds{{"lounge 1", "lounge 2", "kitchen 1", "kitchen 2", "hall 1", "bath 1"},
+                    {},
+                    0.0,
+                    0.0,
+                    0.0,
+                    true});
+    for (const ChangeSet &set : answer.changes->sets) {
+        networks::House with = house;
+        for (const std::string &words : set.changes) {
+            const auto change = std::find_if(all.begin(), all.end(),
+                                             [&](const Change &c) { return c.words == words; });
+            REQUIRE(change != all.end());
+            with = changed(with, *change);
+        }
+        const DriveAnswer again = drive(with);
+        CHECK(again.verdict == Verdict::Yes);
+        CHECK(again.headroom_pa == Approx(set.headroom_pa).epsilon(1e-9));
+    }
+    for (std::size_t i = 1; i < answer.changes->sets.size(); ++i)
+        CHECK(answer.changes->sets[i].cost >= answer.changes->sets[i - 1].cost);
+}
+
+TEST_CASE("a search cut short by its limit claims no proof") {
+    const networks::House house = tests::example_house("small-bore-long-glycol.yaml");
+    SearchLimits limits;
+    limits.most_judged = 3;
+    const DriveAnswer answer = drive_with_changes(house, limits);
+    REQUIRE(answer.changes);
+    CHECK(answer.changes->judged == 3);
+    CHECK_FALSE(answer.changes->proven);
+    CHECK_FALSE(answer.changes->complete);
+}
+
+TEST_CASE("no changes are sought for a house that is driven") {
+    CHECK_FALSE(drive_with_changes(tests::example_house("direct-16mm.yaml"), {}).changes);
+}
+
+TEST_CASE("splitting a loop keeps its floor and heat and gives both halves the tails") {
+    const networks::House house = tests::house_of(small_house);
+    const networks::House split = changed(house, make_change(house, SplitLoop{"kitchen 1"}));
+    REQUIRE(split.emitters.size() == 3);
+    CHECK(split.emitters[0].name == "kitchen 1 a");
+    CHECK(split.emitters[2].name == "kitchen 1 b");
+    CHECK(split.emitters[0].length_m == Approx(0.5 * (110.0 - 6.0) + 6.0));
+    CHECK(split.emitters[0].heat_w + split.emitters[2].heat_w == Approx(900.0));
+    CHECK(split.manifolds[0].loops == std::vector<std::size_t>{0, 2, 1});
+}
+
+TEST_CASE("a cold room in a described house is cured by a larger radiator or warmer water") {
+    networks::House house = tests::example_house("warm-floor.yaml");
+    house.source->flow_temperature_c = 37.0;
+    house.source->flow_temperature_given = true;
+    house.source->least_flow_m3_s.reset();
+    const DriveAnswer answer = drive_with_changes(house, {});
+    REQUIRE(answer.verdict == Verdict::No);
+    REQUIRE(answer.changes);
+    REQUIRE_FALSE(answer.changes->sets.empty());
+}
