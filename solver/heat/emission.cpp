@@ -1,6 +1,5 @@
 #include "solver/heat/emission.hpp"
 
-#include "models/floor_response_cache.hpp"
 #include "models/units.hpp"
 #include "models/water_film.hpp"
 #include "solver/root.hpp"
@@ -87,20 +86,23 @@ double flow_for_heat(const networks::Emission &emission, const models::Fluid &fl
         bracketed_root(excess_w, most + std::log(least_flow_share), most, heat_tolerance * room_w));
 }
 
+EmitterHeat heat_at_drop(const networks::Emission &emission, const models::Fluid &fluid,
+                         double in_c, double room_c, double about_w, double drop_k) {
+    const double c = models::fluid_state(fluid, in_c - 0.5 * drop_k).heat_capacity_j_kg_k;
+    const double middle = std::log(about_w / (c * drop_k));
+    const auto drop_excess_k = [&](double log_flow) {
+        return in_c - drop_k -
+               emitter_heat(emission, fluid, in_c, room_c, std::exp(log_flow)).out_c;
+    };
+    const double log_flow = bracketed_root(drop_excess_k, middle - flow_decades,
+                                           middle + flow_decades, heat_tolerance * drop_k);
+    return emitter_heat(emission, fluid, in_c, room_c, std::exp(log_flow));
+}
+
 double inlet_for_heat(const networks::Emission &emission, const models::Fluid &fluid, double room_c,
                       double room_w, double drop_k) {
-    // The flow that makes the drop what it should be, at a trial inlet; its heat rises with the
-    // inlet.
     const auto excess_w = [&](double in_c) {
-        const double c = models::fluid_state(fluid, in_c - 0.5 * drop_k).heat_capacity_j_kg_k;
-        const double middle = std::log(room_w / (c * drop_k));
-        const auto drop_excess_k = [&](double log_flow) {
-            return in_c - drop_k -
-                   emitter_heat(emission, fluid, in_c, room_c, std::exp(log_flow)).out_c;
-        };
-        const double log_flow = bracketed_root(drop_excess_k, middle - flow_decades,
-                                               middle + flow_decades, heat_tolerance * drop_k);
-        return emitter_heat(emission, fluid, in_c, room_c, std::exp(log_flow)).to_room_w - room_w;
+        return heat_at_drop(emission, fluid, in_c, room_c, room_w, drop_k).to_room_w - room_w;
     };
     double high = room_c + drop_k + 10.0;
     while (excess_w(high) < 0.0 && high < 200.0)
@@ -108,12 +110,16 @@ double inlet_for_heat(const networks::Emission &emission, const models::Fluid &f
     return bracketed_root(excess_w, room_c + drop_k, high, 10.0 * heat_tolerance * room_w);
 }
 
-void with_responses(networks::House &house) {
-    models::FloorResponseCache cache;
+void with_responses(networks::House &house, models::FloorResponseCache &cache) {
     for (networks::Emitter &emitter : house.emitters)
         if (auto *part = std::get_if<FloorPart>(&emitter.emission); part && !part->response)
             if (const models::FloorResponse *response = cache.find(part->section))
                 part->response = *response;
+}
+
+void with_responses(networks::House &house) {
+    models::FloorResponseCache cache;
+    with_responses(house, cache);
 }
 
 } // namespace headroom::solver

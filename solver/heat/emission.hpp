@@ -1,6 +1,7 @@
 #pragma once
 
 #include "models/floor_output.hpp"
+#include "models/floor_response_cache.hpp"
 #include "models/fluid.hpp"
 #include "networks/house.hpp"
 
@@ -34,7 +35,14 @@ double flow_for_heat(const networks::Emission &emission, const models::Fluid &fl
 double inlet_for_heat(const networks::Emission &emission, const models::Fluid &fluid, double room_c,
                       double room_w, double drop_k);
 
-/// Works out the response of every floor in the house, each different section once.
+/// What it gives with water that enters at `in_c` at the flow that makes it fall by `drop_k`;
+/// `about_w` is roughly that heat.
+EmitterHeat heat_at_drop(const networks::Emission &emission, const models::Fluid &fluid,
+                         double in_c, double room_c, double about_w, double drop_k);
+
+/// Works out the response of every floor in the house that has none yet, each different section
+/// once.
+void with_responses(networks::House &house, models::FloorResponseCache &cache);
 void with_responses(networks::House &house);
 
 } // namespace headroom::solver

@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace headroom::solver {
 
@@ -15,7 +16,8 @@ struct Arguments {
     std::string output;   ///< empty: standard output
     std::string proposal; ///< the one to answer for; empty: the base
     Format format = Format::Text;
-    int solves = 400; ///< most houses to solve in a search
+    std::vector<std::string> pipes{}; ///< to compare
+    int solves = 400;                 ///< most houses to solve in a search
 };
 
 /// What the command line asks for. Where there is nothing to run, `exit_code` says how to end: help

@@ -54,6 +54,27 @@ ExitCode run_drive(const House &house, const Arguments &arguments) {
                    answer.verdict == Verdict::Yes ? ExitCode::answered : ExitCode::verdict_no);
 }
 
+ExitCode run_bores(const House &house, const Arguments &arguments) {
+    if (const std::string why = why_no_bores(house); !why.empty())
+        return not_asked(why, arguments, "use `headroom drive` or `headroom flows`");
+    const BorePipes pipes = bore_pipes(house, arguments.pipes);
+    if (!pipes.fault.empty()) {
+        fmt::print(stderr, "error[arguments]: {}\nhelp: {}\n", pipes.fault, pipes.help);
+        return ExitCode::bad_input;
+    }
+    ProgressLine progress("bores done");
+    const BoresAnswer answer = bores(house, pipes.pipes, [&](int done) { progress.show(done); });
+    if (!answer.outcome.converged())
+        return not_solved(answer.outcome);
+    return written(report(answer, arguments.format), arguments);
+}
+
+void bores_options(CLI::App &app, Arguments &arguments) {
+    app.add_option("--pipe", arguments.pipes,
+                   "a pipe to compare, such as `pex 12x1.4`; may be given several times")
+        ->type_name("NAME");
+}
+
 ExitCode run_flows(const House &house, const Arguments &arguments) {
     const FlowsAnswer answer = flows(house);
     if (!answer.outcome.converged())
@@ -79,6 +100,8 @@ ExitCode run_season(const House &house, const Arguments &arguments) {
 constexpr std::array table{
     Command{"drive", "Can the source's one circulator drive every loop and radiator?",
             "headroom drive networks/examples/direct-16mm.yaml", run_drive, search_options},
+    Command{"bores", "The same rooms laid in each bore, side by side",
+            "headroom bores networks/examples/direct-16mm.yaml", run_bores, bores_options},
     Command{"flows", "Flows, pressures and temperatures of the network as it stands",
             "headroom flows networks/examples/direct-16mm.yaml --format csv", run_flows},
     Command{"losses", "Heat loss of each room on the design day",

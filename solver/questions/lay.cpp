@@ -197,6 +197,58 @@ House lay(House house) {
     return lay(std::move(house), cache);
 }
 
+namespace {
+
+constexpr double usual_spacing_m = 0.15; // stands for any: lengths follow from lengths
+
+double spacing_of(const Emitter &loop) {
+    const auto *part = std::get_if<FloorPart>(&loop.emission);
+    return part != nullptr ? part->section.spacing_m : usual_spacing_m;
+}
+
+// Loops that lie in one floor: the same room, manifold and build.
+bool in_one_floor(const Emitter &a, const Emitter &b) {
+    const auto *floor_a = std::get_if<FloorPart>(&a.emission);
+    const auto *floor_b = std::get_if<FloorPart>(&b.emission);
+    if ((floor_a == nullptr) != (floor_b == nullptr))
+        return false;
+    return a.room == b.room && a.from == b.from && a.surface_limit_c == b.surface_limit_c &&
+           a.zone == b.zone && (floor_a == nullptr || floor_a->section == floor_b->section);
+}
+
+} // namespace
+
+House as_layings(House house) {
+    house.layings.clear();
+    std::vector<const Emitter *> first; // of each laying
+    std::vector<int> loops;
+    for (Emitter &loop : house.emitters) {
+        if (loop.kind != Emitter::Kind::FloorLoop)
+            continue;
+        const auto same = std::find_if(first.begin(), first.end(), [&](const Emitter *other) {
+            return !loop.room.empty() && in_one_floor(*other, loop);
+        });
+        const auto k = static_cast<std::size_t>(same - first.begin());
+        if (same == first.end()) {
+            first.push_back(&loop);
+            loops.push_back(0);
+            Laying laying;
+            laying.name = loop.room.empty() ? loop.name : loop.room;
+            laying.spacing_m = spacing_of(loop);
+            laying.place = loop.place;
+            house.layings.push_back(std::move(laying));
+        }
+        Laying &laying = house.layings[k];
+        const auto *part = std::get_if<FloorPart>(&loop.emission);
+        laying.area_m2 +=
+            part != nullptr ? part->area_m2 : (loop.length_m - loop.tails_m) * usual_spacing_m;
+        laying.tails_m = (laying.tails_m * loops[k] + loop.tails_m) / (loops[k] + 1);
+        ++loops[k];
+        loop.laying = k;
+    }
+    return house;
+}
+
 std::vector<LaidRoom> laid_rooms(const House &house) {
     std::vector<LaidRoom> out;
     for (std::size_t k = 0; k < house.layings.size(); ++k) {

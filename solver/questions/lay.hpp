@@ -31,6 +31,11 @@ struct LaidRoom {
 networks::House lay(networks::House house, models::FloorResponseCache &cache);
 networks::House lay(networks::House house);
 
+/// Every floor loop made ready to be laid anew: those of one room on one manifold in one floor
+/// become one laying, at the spacing they have (150 mm where the file does not say) and with their
+/// mean tails; what the loops already are is left as it is.
+networks::House as_layings(networks::House house);
+
 /// The rooms that the program laid, in the order of the file.
 std::vector<LaidRoom> laid_rooms(const networks::House &house);
 

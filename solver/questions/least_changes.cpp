@@ -1,5 +1,6 @@
 #include "solver/questions/least_changes.hpp"
 
+#include "solver/heat/emission.hpp"
 #include "solver/questions/drive_work.hpp"
 #include "solver/questions/variants.hpp"
 
@@ -137,7 +138,7 @@ private:
         return !end.outcome.converged() || !end.needed || end.headroom_pa < 0.0;
     }
 
-    std::optional<ChangeSet> judged(const Trial &trial) const {
+    std::optional<ChangeSet> judged(const Trial &trial) {
         House house = house_;
         ChangeSet set;
         set.cost = trial.cost;
@@ -145,6 +146,7 @@ private:
             house = changed(std::move(house), candidates_[pick]);
             set.changes.push_back(candidates_[pick].words);
         }
+        with_responses(house, floors_);
         if (hopeless(house))
             return std::nullopt;
         const DriveAnswer answer = drive_verdict(house);
@@ -161,6 +163,7 @@ private:
     SearchLimits limits_;
     const Progress &progress_;
     std::vector<std::vector<std::size_t>> working_;
+    models::FloorResponseCache floors_;
 };
 
 } // namespace

@@ -1,6 +1,7 @@
 // Answers as text, JSON and CSV. The outputs know no physics.
 #pragma once
 
+#include "solver/questions/bores.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/flows.hpp"
 #include "solver/questions/losses.hpp"
@@ -13,6 +14,7 @@ namespace headroom::solver {
 enum class Format { Text, Json, Csv };
 
 std::string report(const DriveAnswer &answer, Format format);
+std::string report(const BoresAnswer &answer, Format format);
 std::string report(const FlowsAnswer &answer, Format format);
 std::string report(const LossesAnswer &answer, Format format);
 std::string report(const SeasonAnswer &answer, Format format);

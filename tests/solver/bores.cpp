@@ -1,0 +1,119 @@
+// Bores side by side: by hand for one laminar loop, and against the questions it is made of.
+#include "solver/questions/bores.hpp"
+
+#include "solver/questions/lay.hpp"
+#include "tests/support/read_house.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+
+using namespace headroom;
+using namespace headroom::solver;
+
+namespace {
+
+BoresAnswer bores_of(const std::string &file, const std::vector<std::string> &names = {}) {
+    const networks::House house = tests::example_house(file);
+    const BorePipes pipes = bore_pipes(house, names);
+    REQUIRE(pipes.fault.empty());
+    return bores(house, pipes.pipes);
+}
+
+} // namespace
+
+TEST_CASE("one laminar loop in 10 mm pipe loses what Hagen and Poiseuille say") {
+    // 150 W at 5 K: 150/(4179 x 5) = 7.179e-3 kg/s. Water at 37.5 degC: 993.1 kg/m3 and 6.86e-4 Pa
+    // s (IAPWS-95 and IAPWS 2008, tables of [IAPWS] at 35 and 40 degC). Bore 7.4 mm: Re = 4 m/(pi D
+    // mu) = 1800, laminar. Loss of 60 m: 128 mu m L/(pi rho D^4) = 128 x 6.86e-4 x 7.179e-3 x 60/
+    // (3.1416 x 993.1 x 2.9987e-9) = 4043 Pa. The valve of Kv 1.1 takes (0.02602/1.1)^2 bar = 56
+    // Pa.
+    const networks::House house = tests::house_of(R"(
+house: one loop
+rooms: {kitchen: {indoor: 21 degC, loss: 150 W}}
+source:
+  kind: heat_pump
+  flow_temperature: 40 degC
+  drop: 5 K
+  circulator: {states: external, curve: [[0 m3/h, 30 kPa], [0.5 m3/h, 10 kPa]]}
+pipework: [{run: feed, from: source, to: manifold, pipe: copper 28, length: 0.1 m}]
+manifolds:
+  manifold: {valve_kv: 1.1 m3/h, loops: [{room: kitchen, pipe: pex 10x1.3, length: 60 m, curved: 0 %}]}
+)");
+    const BorePipes pipes = bore_pipes(house, {"pex 10x1.3"});
+    const BoresAnswer answer = bores(house, pipes.pipes);
+    REQUIRE(answer.same.size() == 1);
+    const BoreRow &row = answer.same[0];
+    CHECK(row.index_regime == "laminar");
+    CHECK(row.index_reynolds == Approx(1800.0).epsilon(0.01));
+    CHECK(row.index_loss_pa == Approx(4043.0 + 56.0).epsilon(0.005));
+    CHECK(row.volume_m3 == Approx(0.25 * 3.14159265 * 0.0074 * 0.0074 * 60.0).epsilon(1e-6));
+}
+
+TEST_CASE("at equal lengths, spacing and heat a smaller bore loses more") {
+    const BoresAnswer answer = bores_of("direct-16mm.yaml");
+    REQUIRE(answer.same.size() == 6);
+    for (std::size_t i = 1; i < answer.same.size(); ++i) {
+        CHECK(answer.same[i].bore_m > answer.same[i - 1].bore_m);
+        CHECK(answer.same[i].needed_pa < answer.same[i - 1].needed_pa);
+        CHECK(answer.same[i].pipe_m == Approx(answer.same[0].pipe_m));
+    }
+}
+
+TEST_CASE("the bore the file has, at its lengths, fares as drive says of the file") {
+    const networks::House house = tests::example_house("direct-16mm.yaml");
+    const DriveAnswer driven = drive(house);
+    const BoresAnswer answer = bores_of("direct-16mm.yaml", {"pex 16x2"});
+    const BoreRow &row = answer.same[0];
+    CHECK(row.needed_pa == Approx(driven.needed_pa));
+    CHECK(row.headroom_low_pa == Approx(driven.headroom_low_pa));
+    CHECK(row.index == driven.index);
+}
+
+TEST_CASE("a bore that is laid anew keeps every loop to the loss a loop may have") {
+    for (const BoreRow &row : bores_of("direct-16mm.yaml").relaid)
+        CHECK(row.index_loss_pa < 20e3 + 1.5e3); // with the open valve of Kv 1.1 to 1.3
+}
+
+TEST_CASE("laid anew, the floor keeps its area and its heat") {
+    const networks::House house = tests::example_house("warm-floor.yaml");
+    const networks::House anew = lay(as_layings(house));
+    const auto sums = [](const networks::House &of) {
+        double area_m2 = 0.0;
+        double heat_w = 0.0;
+        for (const networks::Emitter &loop : of.emitters)
+            if (const auto *part = std::get_if<networks::FloorPart>(&loop.emission)) {
+                area_m2 += part->area_m2;
+                heat_w += loop.room_heat_w;
+            }
+        return std::pair(area_m2, heat_w);
+    };
+    CHECK(sums(anew).first == Approx(sums(house).first));
+    CHECK(sums(anew).second == Approx(sums(house).second));
+}
+
+TEST_CASE("the length a bore is driven to is where its head is used up") {
+    const BoresAnswer answer = bores_of("direct-16mm.yaml", {"pex 12x1.4", "pex 16x2"});
+    for (const BoreRow &row : answer.relaid) {
+        REQUIRE(row.longest_driven_m);
+        CHECK(*row.longest_driven_m > row.longest_loop_m);
+    }
+    // The narrower bore stops working at a shorter length.
+    CHECK(*answer.relaid[0].longest_driven_m < *answer.relaid[1].longest_driven_m);
+}
+
+TEST_CASE("the film of a smaller bore asks for warmer water at the same floor and lengths") {
+    const BoresAnswer answer = bores_of("warm-floor.yaml", {"pex 10x1.3", "pex 20x2"});
+    REQUIRE(answer.same[0].needs_c);
+    CHECK(*answer.same[0].needs_c > *answer.same[1].needs_c);
+    CHECK(*answer.same[0].output_w < *answer.same[1].output_w);
+}
+
+TEST_CASE("a pipe that does not exist is a fault that lists what there is") {
+    const BorePipes pipes = bore_pipes(tests::example_house("direct-16mm.yaml"), {"pex 11x1"});
+    CHECK(pipes.fault.find("11x1") != std::string::npos);
+    CHECK_FALSE(pipes.help.empty());
+}
+
+TEST_CASE("a house without floor loops has no bores to compare") {
+    CHECK_FALSE(why_no_bores(tests::example_house("microbore-radiators.yaml")).empty());
+}
