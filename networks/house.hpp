@@ -60,6 +60,7 @@ struct Source {
     bool flow_temperature_given = true; ///< else found from what the emitters need
     std::optional<double> drop_k;
     std::optional<double> least_flow_m3_s;
+    std::optional<double> least_open_volume_m3; ///< water it must always be able to circulate
     std::variant<std::monostate, models::HeatPump, models::Boiler> heat; ///< empty: not described
     Pump circulator;
     CurveStates states = CurveStates::Gross;
@@ -133,6 +134,7 @@ struct Separator {
     std::string name;
     double bore_m = 0.0;
     double height_m = 0.0; ///< between flow and return connections; length of common pipe for tees
+    std::optional<double> volume_m3; ///< else bore and height
     Place place;
 };
 
@@ -189,6 +191,7 @@ struct Emitter {
     std::optional<double> lockshield_kv_m3_h; ///< fully open; radiators
     std::optional<double> least_kv_m3_h;      ///< of the balancing valve at its finest setting
     std::optional<double> body_zeta;
+    std::optional<double> volume_m3;       ///< water in a radiator
     std::optional<double> flow_limit_c;    ///< highest water temperature a floor takes
     std::optional<double> surface_limit_c; ///< highest surface temperature of a floor
     std::string zone;

@@ -215,6 +215,8 @@ std::variant<double, QuantityFault> parse_quantity(std::string_view text, Dimens
 std::string written(double value, Dimension dimension) {
     if (dimension == Length && std::abs(value) < 0.1 && value != 0.0)
         return fmt::format("{:.7g} mm", value * 1e3);
+    if (dimension == Volume && std::abs(value) < 1.0 && value != 0.0)
+        return fmt::format("{:.7g} l", value * 1e3);
     for (const Unit &unit : units)
         if (unit.dimension == dimension)
             return fmt::format("{:.7g} {}", value / unit.factor, unit.text);

@@ -254,6 +254,7 @@ void read_radiator(const Entry &entry, Reading &reading) {
     radiator.lockshield_kv_m3_h =
         fields.quantity("lockshield_kv", Dimension::FlowFactor, limits::kv);
     radiator.body_zeta = fields.number("zeta", {0.0, 1e4});
+    radiator.volume_m3 = fields.quantity("volume", Dimension::Volume, limits::water_volume);
     if (const auto kv = fields.quantity("set_kv", Dimension::FlowFactor, limits::kv))
         radiator.balancing = {Balancing::Kind::Kv, *kv};
     if (const Entry *lockshield = fields.child("lockshield"))

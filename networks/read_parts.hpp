@@ -29,6 +29,7 @@ inline constexpr Range heat{0.0, 1e6};
 inline constexpr Range drop{0.5, 60.0};
 inline constexpr Range water_c{0.0, 110.0};
 inline constexpr Range indoor_c{-5.0, 40.0};
+inline constexpr Range water_volume{1e-5, 100.0};
 inline constexpr Range level{-100.0, 1000.0};
 } // namespace limits
 

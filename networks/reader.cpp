@@ -111,6 +111,7 @@ void read_separator(Fields &root, Reading &reading) {
     separator.height_m = fields.required_quantity(
         "height", Dimension::Length, {0.01, 10.0},
         "between the flow and the return connections, such as `height: 0.6 m`");
+    separator.volume_m3 = fields.quantity("volume", Dimension::Volume, limits::water_volume);
     if (const auto level = read_level(fields, "level", reading))
         reading.house.levels["header"] = *level;
     fields.finish();

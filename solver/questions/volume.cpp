@@ -1,0 +1,136 @@
+#include "solver/questions/volume.hpp"
+
+#include "models/radiator.hpp"
+#include "models/units.hpp"
+#include "networks/network.hpp"
+#include "networks/same_flow.hpp"
+#include "solver/questions/variants.hpp"
+
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace headroom::solver {
+namespace {
+
+using networks::House;
+using networks::Link;
+using networks::Network;
+using networks::Owner;
+
+constexpr double rating_excess_k = 50.0; // 75/65/20
+
+// The network as built: neither tolerances nor another state of it.
+Network as_built(House house) {
+    house.condition = {};
+    return networks::expand(house);
+}
+
+double cylinder_m3(double bore_m, double length_m) {
+    return 0.25 * models::pi * bore_m * bore_m * length_m;
+}
+
+bool is_body(const House &house, const Link &link) {
+    return link.owner.kind == Owner::Kind::Emitter &&
+           house.emitters[link.owner.index].kind == networks::Emitter::Kind::Radiator &&
+           std::holds_alternative<networks::LocalLoss>(link.component);
+}
+
+double link_volume_m3(const House &house, const Link &link) {
+    const auto *pipe = std::get_if<networks::PipeFriction>(&link.component);
+    if (pipe != nullptr && link.owner.kind == Owner::Kind::Separator && house.separator->volume_m3)
+        return *house.separator->volume_m3;
+    if (pipe != nullptr)
+        return cylinder_m3(pipe->pipe.bore_m, pipe->pipe.length_m);
+    if (is_body(house, link))
+        return radiator_volume_m3(house, house.emitters[link.owner.index]);
+    return 0.0;
+}
+
+// Links on a closed way through what is not shut. Held pressures are one point: an open network's
+// water circulates through its ends.
+std::vector<char> passable(const Network &network) {
+    std::vector<std::size_t> vertex(network.nodes.size());
+    for (std::size_t v = 0; v < vertex.size(); ++v)
+        vertex[v] = v + 1;
+    for (const networks::NodePressure &held : network.held)
+        vertex[held.node] = 0;
+    std::vector<networks::GraphEdge> edges;
+    std::vector<std::size_t> link_of;
+    for (std::size_t e = 0; e < network.links.size(); ++e) {
+        const Link &link = network.links[e];
+        if (std::holds_alternative<networks::Shut>(link.component))
+            continue;
+        edges.push_back({vertex[link.from], vertex[link.to]});
+        link_of.push_back(e);
+    }
+    for (const networks::NodeFlow &fixed : network.fixed)
+        edges.push_back({0, vertex[fixed.node]});
+    const networks::SameFlow classes = networks::same_flow_classes(network.nodes.size() + 1, edges);
+    std::vector<char> out(network.links.size(), 0);
+    for (std::size_t i = 0; i < link_of.size(); ++i)
+        out[link_of[i]] = classes.class_of[i] != networks::SameFlow::none;
+    return out;
+}
+
+std::string part_name(const House &house, const Network &network, const Link &link) {
+    if (is_body(house, link))
+        return network.owner_name(house, link.owner) + ", body";
+    if (link.owner.kind == Owner::Kind::Run)
+        return fmt::format("run {}", house.runs[link.owner.index].name);
+    if (link.owner.kind == Owner::Kind::Manifold)
+        return fmt::format("{}, bars", house.manifolds[link.owner.index].name);
+    return network.owner_name(house, link.owner);
+}
+
+} // namespace
+
+double radiator_volume_m3(const House &house, const networks::Emitter &radiator) {
+    if (radiator.volume_m3)
+        return *radiator.volume_m3;
+    double rated_w = 0.0;
+    if (const auto *rating = std::get_if<models::Radiator>(&radiator.emission)) {
+        rated_w = models::radiator_output_at_excess_w(*rating, rating_excess_k);
+    } else if (house.source) {
+        // One that gives its heat at the design temperatures, at the rating's.
+        const double mean_c = house.source->flow_temperature_c - 0.5 * radiator.drop_k;
+        const models::Radiator as_designed{radiator.heat_w, 1.3, mean_c, mean_c,
+                                           std::min(radiator.indoor_c, mean_c - 1.0)};
+        rated_w = models::radiator_output_at_excess_w(as_designed, rating_excess_k);
+    }
+    return house.habits[networks::Habit::RadiatorVolume] * rated_w * 1e-3;
+}
+
+std::vector<VolumePart> volumes(const House &house) {
+    // Zones move no pipe, so that one network shows both the parts and what stays open.
+    const Network network = as_built(with_zones(house, {}));
+    const std::vector<char> always = passable(network);
+    std::vector<VolumePart> out;
+    for (std::size_t e = 0; e < network.links.size(); ++e) {
+        const Link &link = network.links[e];
+        const double volume = link_volume_m3(house, link);
+        if (volume <= 0.0)
+            continue;
+        const std::string what = part_name(house, network, link);
+        const bool open = always[e] != 0;
+        const auto known = std::find_if(out.begin(), out.end(), [&](const VolumePart &part) {
+            return part.what == what && part.open_always == open;
+        });
+        if (known == out.end())
+            out.push_back({what, volume, open});
+        else
+            known->volume_m3 += volume;
+    }
+    return out;
+}
+
+double open_volume_m3(const House &house, const std::vector<std::string> &open_zones) {
+    const Network network = as_built(with_zones(house, open_zones));
+    const std::vector<char> open = passable(network);
+    double sum = 0.0;
+    for (std::size_t e = 0; e < network.links.size(); ++e)
+        if (open[e])
+            sum += link_volume_m3(house, network.links[e]);
+    return sum;
+}
+
+} // namespace headroom::solver

@@ -1,0 +1,122 @@
+// Water in the network. Volumes of cylinders are worked out here from bores and lengths.
+#include "solver/questions/volume.hpp"
+
+#include "solver/questions/variants.hpp"
+#include "tests/support/read_house.hpp"
+#include "tests/support/small_house.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <string>
+
+using namespace headroom;
+using solver::open_volume_m3;
+using solver::VolumePart;
+using solver::volumes;
+
+namespace {
+
+// A run to a manifold of one loop in each of two zones, and behind a zone valve a radiator.
+std::string zoned(const std::string &radiator = "volume: 6 l", const std::string &more = "") {
+    return R"(
+house: zoned
+water: plain
+source:
+  kind: heat_pump
+  flow_temperature: 45 degC
+  drop: 5 K
+  circulator: {states: external, curve: [[0 m3/h, 60 kPa], [1 m3/h, 40 kPa]]}
+pipework:
+  - {run: feed, from: source, to: manifold, pipe: {bore: 20 mm, roughness: 0.002 mm}, length: 10 m}
+  - {run: riser, from: manifold, to: landing, pipe: {bore: 13 mm, roughness: 0.002 mm}, length: 5 m,
+     parts: [{part: zone_valve, kv: 3 m3/h, zone: up}]}
+manifolds:
+  manifold:
+    loops:
+      - {loop: east, heat: 500 W, pipe: {bore: 12 mm, roughness: 0.007 mm}, length: 80 m, zone: east}
+      - {loop: west, heat: 500 W, pipe: {bore: 12 mm, roughness: 0.007 mm}, length: 60 m, zone: west}
+radiators:
+  - {radiator: bed, heat: 600 W, from: landing, pipe: {bore: 13 mm, roughness: 0.002 mm}, length: 2 m, )" +
+           radiator + "}\n" + more;
+}
+
+double litres(double bore_mm, double length_m) {
+    return std::acos(-1.0) / 4.0 * bore_mm * bore_mm * length_m * 1e-3;
+}
+
+double open_l(const networks::House &house, const std::vector<std::string> &zones) {
+    return 1e3 * open_volume_m3(house, zones);
+}
+
+constexpr double rounding_l = 1e-9;
+
+} // namespace
+
+TEST_CASE("with every zone open the water of all pipes and radiators can circulate") {
+    const networks::House house = tests::house_of(zoned());
+    CHECK(open_l(house, {"east", "west", "up"}) ==
+          Approx(litres(20, 20) + litres(12, 140) + litres(13, 10) + litres(13, 4) + 6.0)
+              .margin(rounding_l));
+}
+
+TEST_CASE("a shut zone takes its loop, and a shut zone valve all that lies behind it") {
+    const networks::House house = tests::house_of(zoned());
+    CHECK(open_l(house, {"east"}) == Approx(litres(20, 20) + litres(12, 80)).margin(rounding_l));
+    CHECK(open_l(house, {"up"}) ==
+          Approx(litres(20, 20) + litres(13, 14) + 6.0).margin(rounding_l));
+}
+
+TEST_CASE("with every zone shut nothing circulates, unless a bypass leaves a way") {
+    CHECK(open_l(tests::house_of(zoned()), {}) == 0.0);
+    const networks::House with_bypass = tests::house_of(zoned(
+        "volume: 6 l", "bypasses: [{bypass: spring, at: manifold, kv: 2 m3/h, opens: 20 kPa}]\n"));
+    CHECK(open_l(with_bypass, {}) == Approx(litres(20, 20)).margin(rounding_l));
+}
+
+TEST_CASE("a loop that the file shuts does not count") {
+    std::string text = zoned();
+    text.replace(text.find("zone: west"), 10, "open: no");
+    CHECK(open_l(tests::house_of(text), {"east"}) ==
+          Approx(litres(20, 20) + litres(12, 80)).margin(rounding_l));
+}
+
+TEST_CASE("a radiator without a stated volume holds what its output at 75/65/20 suggests") {
+    const networks::House rated = tests::house_of(zoned("output: 1200 W, rated_at: 75/65/20"));
+    CHECK(1e3 * solver::radiator_volume_m3(rated, rated.emitters.back()) ==
+          Approx(1.2 * 3.5).epsilon(1e-12));
+    // 600 W at a mean of 42.5 degC in 20 degC; EN 442-2: a panel's output goes with excess^1.3.
+    const networks::House plain = tests::house_of(zoned("open: yes"));
+    CHECK(1e3 * solver::radiator_volume_m3(plain, plain.emitters.back()) ==
+          Approx(0.6 * std::pow(50.0 / 22.5, 1.3) * 3.5).epsilon(1e-12));
+}
+
+TEST_CASE("the header holds its stated volume, or else that of its bore and height") {
+    const auto header = [](const networks::House &house) {
+        for (const VolumePart &part : volumes(house))
+            if (part.what == "header")
+                return 1e3 * part.volume_m3;
+        return 0.0;
+    };
+    networks::House house = tests::example_house("header-three-pumps.yaml");
+    CHECK(header(house) == Approx(litres(80, 0.6)).margin(rounding_l));
+    house.separator->volume_m3 = 0.1;
+    CHECK(header(house) == Approx(100.0).margin(rounding_l));
+}
+
+TEST_CASE("the parts' volumes sum to the open volume of every example with its zones open") {
+    for (const std::string &file : tests::example_houses()) {
+        INFO(file);
+        const networks::House house = solver::with_ideal_balancing(
+            tests::example_house(std::filesystem::path(file).filename().string()));
+        double all = 0.0;
+        double always = 0.0;
+        for (const VolumePart &part : volumes(house)) {
+            CHECK(part.volume_m3 > 0.0);
+            all += part.volume_m3;
+            always += part.open_always ? part.volume_m3 : 0.0;
+        }
+        CHECK(open_volume_m3(house, solver::zone_names(house)) == Approx(all).epsilon(1e-12));
+        CHECK(open_volume_m3(house, {}) == Approx(always).margin(1e-15));
+    }
+}
