@@ -19,7 +19,7 @@ double span(double hot_k, double cool_k, double n) {
 double size(const Radiator &r) {
     const double hot = r.rated_flow_c - r.rated_room_c;
     const double cool = r.rated_return_c - r.rated_room_c;
-    return r.rated_w / (hot - cool) * span(hot, cool, r.exponent);
+    return r.share * r.rated_w / (hot - cool) * span(hot, cool, r.exponent);
 }
 
 } // namespace
@@ -27,7 +27,9 @@ double size(const Radiator &r) {
 double radiator_output_at_excess_w(const Radiator &radiator, double excess_k) {
     const double rated =
         0.5 * (radiator.rated_flow_c + radiator.rated_return_c) - radiator.rated_room_c;
-    return excess_k <= 0.0 ? 0.0 : radiator.rated_w * std::pow(excess_k / rated, radiator.exponent);
+    return excess_k <= 0.0
+               ? 0.0
+               : radiator.share * radiator.rated_w * std::pow(excess_k / rated, radiator.exponent);
 }
 
 RadiatorState radiator_state(const Radiator &radiator, double in_c, double room_c, double flow_kg_s,

@@ -2,14 +2,18 @@
 
 namespace headroom::models {
 
-/// A radiator, convector or towel rail by its rated output (EN 442-2): Phi = Phi_N (dT/dT_N)^n with
-/// dT the excess of mean water over room temperature.
+/// A radiator, fan convector or towel rail by its rated output (EN 442-2):
+///     Phi = share Phi_N (dT/dT_N)^n
+/// with dT the excess of mean water over room temperature.
 struct Radiator {
     double rated_w;        ///< at the rating temperatures
     double exponent = 1.3; ///< n, 1.0 to 1.6
     double rated_flow_c = 75.0;
     double rated_return_c = 65.0;
     double rated_room_c = 20.0;
+    /// Of the rated output, what the way it is connected leaves, or a fan that stands. The rating
+    /// of EN 442-2 is with the flow at the top and the return at the bottom of one end.
+    double share = 1.0;
 };
 
 /// Phi at an arithmetic mean excess [K]; the standard's own form, for tables.

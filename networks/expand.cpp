@@ -192,7 +192,8 @@ void Expansion::add_run(std::size_t index) {
     std::vector<Step> before; // of the mixing point
     std::vector<Step> after;
     std::vector<Step> *pipes = run.mixer && run.mixer->at_start ? &after : &before;
-    pipes->push_back(make_->pipe(run.pipe, run.flow.length_m, run.existing, 0.0, 0.0));
+    pipes->push_back(make_->pipe(run.pipe, run.flow.length_m, run.existing));
+    pipes->back().exchange = make_->losses(run.pipe, run.flow.length_m, run.surroundings);
     make_->fittings(run.flow, bore, *pipes);
     make_->parts(run, Side::Flow, bore, *pipes);
     if (run.pump) {
@@ -219,7 +220,8 @@ void Expansion::add_run(std::size_t index) {
     const NodeId back_from = place_node(run.to, Side::Return);
     const NodeId back_to = place_node(run.from, Side::Return);
     std::vector<Step> back;
-    back.push_back(make_->pipe(run.pipe, run.back.length_m, run.existing, 0.0, 0.0));
+    back.push_back(make_->pipe(run.pipe, run.back.length_m, run.existing));
+    back.back().exchange = make_->losses(run.pipe, run.back.length_m, run.surroundings);
     make_->fittings(run.back, bore, back);
     make_->parts(run, Side::Return, bore, back);
     NodeId draw = back_from;
@@ -288,10 +290,8 @@ std::string Network::owner_name(const House &house, const Owner &owner) const {
             return fmt::format("run {}", house.runs[owner.index].name);
         return fmt::format("run {}, {}", house.runs[owner.index].name, side);
     case Owner::Kind::Emitter:
-        return fmt::format(
-            "{} {}",
-            house.emitters[owner.index].kind == Emitter::Kind::FloorLoop ? "loop" : "radiator",
-            house.emitters[owner.index].name);
+        return fmt::format("{} {}", emitter_word(house.emitters[owner.index]),
+                           house.emitters[owner.index].name);
     case Owner::Kind::Manifold:
         return fmt::format("{}, {} bar", house.manifolds[owner.index].name, side);
     case Owner::Kind::Separator:
@@ -304,8 +304,24 @@ std::string Network::owner_name(const House &house, const Owner &owner) const {
     return "network";
 }
 
+std::string_view emitter_word(const Emitter &emitter) {
+    if (emitter.kind == Emitter::Kind::FloorLoop)
+        return "loop";
+    switch (emitter.body) {
+    case Emitter::Body::Radiator:
+        return "radiator";
+    case Emitter::Body::FanConvector:
+        return "fan convector";
+    case Emitter::Body::TowelRail:
+        return "towel rail";
+    }
+    return "radiator";
+}
+
 double design_flow_kg_s(const House &house, const Emitter &emitter) {
-    const double sent = house.source ? house.source->flow_temperature_c : 40.0;
+    const double sent = emitter.inlet_c ? *emitter.inlet_c
+                        : house.source  ? house.source->flow_temperature_c
+                                        : 40.0;
     const double c =
         models::fluid_state(house.fluid, sent - 0.5 * emitter.drop_k).heat_capacity_j_kg_k;
     return emitter.heat_w / (c * emitter.drop_k);

@@ -79,19 +79,32 @@ void Expansion::add_emitter(std::size_t index) {
     Exchange heat = emitter_exchange(emitter, out.design_flow_kg_s);
     if (emitter.kind == Emitter::Kind::FloorLoop) {
         add_balancing(given_or(emitter.valve_kv_m3_h, Habit::LoopValveKv));
+        // Tails that lose heat are pipes of their own, half of them each way.
+        const double tail_m = emitter.surroundings ? 0.5 * emitter.tails_m : 0.0;
+        const double curved = given_or(emitter.curved_share, Habit::CurvedShare);
+        const double bend_m = given_or(emitter.bend_diameter_m, Habit::BendDiameter);
+        const auto add_tail = [&] {
+            if (tail_m <= 0.0)
+                return;
+            steps.push_back(make_->pipe(emitter.pipe, tail_m, emitter.existing, curved, bend_m));
+            steps.back().exchange = make_->losses(emitter.pipe, tail_m, emitter.surroundings);
+        };
+        add_tail();
         pipe = steps.size();
-        steps.push_back(make_->pipe(emitter.pipe, emitter.length_m, emitter.existing,
-                                    given_or(emitter.curved_share, Habit::CurvedShare),
-                                    given_or(emitter.bend_diameter_m, Habit::BendDiameter)));
+        steps.push_back(make_->pipe(emitter.pipe, emitter.length_m - 2.0 * tail_m, emitter.existing,
+                                    curved, bend_m));
         steps.back().exchange = heat;
+        add_tail();
     } else {
         const double bore = emitter.pipe.bore_m > 0.0 ? emitter.pipe.bore_m * condition_.bore_factor
                                                       : default_connection_bore_m;
         const bool tails = emitter.pipe.bore_m > 0.0 && emitter.length_m > 0.0;
+        const Exchange tail_losses =
+            make_->losses(emitter.pipe, emitter.length_m, emitter.surroundings);
         if (tails) {
             pipe = steps.size();
-            steps.push_back(
-                make_->pipe(emitter.pipe, emitter.length_m, emitter.existing, 0.0, 0.0));
+            steps.push_back(make_->pipe(emitter.pipe, emitter.length_m, emitter.existing));
+            steps.back().exchange = tail_losses;
         }
         steps.push_back({"radiator valve",
                          FlowFactor{given_or(emitter.valve_kv_m3_h, Habit::RadiatorValveKv)}});
@@ -99,9 +112,10 @@ void Expansion::add_emitter(std::size_t index) {
         steps.push_back({"radiator body", LocalLoss{std::max(zeta, 1e-3), bore}});
         steps.back().exchange = heat;
         add_balancing(given_or(emitter.lockshield_kv_m3_h, Habit::LockshieldKv));
-        if (tails)
-            steps.push_back(
-                make_->pipe(emitter.pipe, emitter.length_m, emitter.existing, 0.0, 0.0));
+        if (tails) {
+            steps.push_back(make_->pipe(emitter.pipe, emitter.length_m, emitter.existing));
+            steps.back().exchange = tail_losses;
+        }
     }
     out.links =
         chain(from, to, std::move(steps), {Owner::Kind::Emitter, index}, 0.5 * (sent_c_ + back_c_));
@@ -115,16 +129,16 @@ Exchange Expansion::emitter_exchange(const Emitter &emitter, double design_flow)
     Exchange heat;
     if (condition_.all_water_c || !house_.source)
         return heat;
-    const double sent = house_.source->flow_temperature_c;
+    const double sent = emitter.inlet_c.value_or(house_.source->flow_temperature_c);
     const double returned = sent - emitter.drop_k;
     heat.kind = Exchange::Kind::Emitter;
     heat.emission = emitter.emission;
     heat.room_c = emitter.indoor_c;
-    heat.indoor_c = std::min(emitter.indoor_c, returned - 1.0);
+    heat.rest_c = std::min(emitter.indoor_c, returned - 1.0);
     const double c =
         models::fluid_state(house_.fluid, 0.5 * (sent + returned)).heat_capacity_j_kg_k;
     heat.conductance_w_k =
-        design_flow * c * std::log((sent - heat.indoor_c) / (returned - heat.indoor_c));
+        design_flow * c * std::log((sent - heat.rest_c) / (returned - heat.rest_c));
     return heat;
 }
 

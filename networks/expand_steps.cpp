@@ -1,6 +1,7 @@
 #include "networks/expand_steps.hpp"
 
 #include "models/local_loss.hpp"
+#include "models/pipe_heat_loss.hpp"
 #include "models/units.hpp"
 
 #include <cmath>
@@ -47,6 +48,21 @@ Step StepMaker::pipe(const PipeChoice &pipe, double length_m, bool existing, dou
                  bend_m, pipe.constant_friction_factor, house_.condition.transition})},
             {},
             true};
+}
+
+Exchange StepMaker::losses(const PipeChoice &pipe, double length_m,
+                           const std::optional<PipeSurroundings> &surroundings) const {
+    Exchange heat;
+    if (!surroundings || !house_.source || house_.condition.all_water_c)
+        return heat;
+    heat.kind = Exchange::Kind::Loses;
+    heat.rest_c = surroundings->air_c;
+    const bool wall = pipe.wall_m > 0.0 && pipe.conductivity_w_m_k > 0.0;
+    heat.conductance_w_k =
+        length_m * models::pipe_transmittance_w_m_k(
+                       {pipe.bore_m, wall ? pipe.wall_m : 0.0, pipe.conductivity_w_m_k,
+                        surroundings->insulation_m, surroundings->insulation_w_m_k});
+    return heat;
 }
 
 void StepMaker::fittings(const RunSide &side, double bore_m, std::vector<Step> &steps) const {

@@ -32,6 +32,10 @@ public:
 
     Step pipe(const PipeChoice &pipe, double length_m, bool existing, double curved_share = 0.0,
               double bend_m = 0.0) const;
+    /// What such a pipe does to its water on the way; nothing where the file does not say what is
+    /// round it, at cold start, and in a network without a source.
+    Exchange losses(const PipeChoice &pipe, double length_m,
+                    const std::optional<PipeSurroundings> &surroundings) const;
     /// Clean fittings as one zeta, filters and parts by Kv each by itself.
     void fittings(const RunSide &side, double bore_m, std::vector<Step> &steps) const;
     void parts(const Run &run, Side side, double bore_m, std::vector<Step> &steps) const;

@@ -110,6 +110,14 @@ struct Mixer {
     bool at_start = false;       ///< at the run's `from` end instead of its `to` end
 };
 
+/// What lies round a pipe that loses heat on the way.
+struct PipeSurroundings {
+    double air_c = 0.0;
+    double insulation_m = 0.0; ///< 0: bare
+    double insulation_w_m_k = 0.035;
+    bool insulation_stated = false;
+};
+
 struct Run {
     std::string name;
     std::string from;
@@ -122,7 +130,8 @@ struct Run {
     std::vector<Part> parts;
     std::optional<Mixer> mixer;
     std::optional<Pump> pump;
-    Place place; ///< of its name
+    std::optional<PipeSurroundings> surroundings; ///< without it no heat is lost
+    Place place;                                  ///< of its name
     Place from_place;
     Place to_place;
 };
@@ -171,7 +180,9 @@ struct Balancing {
 
 struct Emitter {
     enum class Kind { FloorLoop, Radiator };
+    enum class Body { Radiator, FanConvector, TowelRail };
     Kind kind = Kind::FloorLoop;
+    Body body = Body::Radiator; ///< of a radiator
     std::string name;
     std::string room;
     std::string from;         ///< place whose flow and return it joins, or a node (one-pipe)
@@ -179,11 +190,13 @@ struct Emitter {
     double heat_w = 0.0;      ///< heat it must carry from the water
     double room_heat_w = 0.0; ///< of that, what reaches its room
     Emission emission;
-    double drop_k = 0.0; ///< design temperature drop
+    double drop_k = 0.0;           ///< design temperature drop
+    std::optional<double> inlet_c; ///< of the design; else the source's flow temperature
     double indoor_c = 20.0;
     PipeChoice pipe;       ///< loop pipe or radiator tails; bore 0 for none
     double length_m = 0.0; ///< port to port for a loop, one tail for a radiator
     double tails_m = 0.0;  ///< of a loop's length, what lies outside its room
+    std::optional<PipeSurroundings> surroundings; ///< of the tails; without it they lose no heat
     bool existing = false;
     std::optional<double> curved_share;
     std::optional<double> bend_diameter_m;
@@ -192,6 +205,7 @@ struct Emitter {
     std::optional<double> least_kv_m3_h;      ///< of the balancing valve at its finest setting
     std::optional<double> body_zeta;
     std::optional<double> volume_m3;       ///< water in a radiator
+    bool exponent_assumed = false;         ///< of a radiator's output
     std::optional<double> flow_limit_c;    ///< highest water temperature a floor takes
     std::optional<double> surface_limit_c; ///< highest surface temperature of a floor
     std::string zone;

@@ -10,6 +10,7 @@
 #include <bitset>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace headroom::networks {
@@ -32,11 +33,11 @@ struct Owner {
 
 /// What a link does to the temperature of the water in it.
 struct Exchange {
-    enum class Kind { None, Source, Emitter };
+    enum class Kind { None, Source, Emitter, Loses };
     Kind kind = Kind::None;
     double sent_c = 0.0;          ///< Source: temperature at which water leaves
-    double indoor_c = 0.0;        ///< Emitter: the temperature its water tends to
-    double conductance_w_k = 0.0; ///< Emitter: UA of  out = indoor + (in - indoor) exp(-UA/(m c))
+    double rest_c = 0.0;          ///< Emitter, Loses: the temperature its water tends to
+    double conductance_w_k = 0.0; ///< the same: UA of  out = rest + (in - rest) exp(-UA/(m c))
     Emission emission;            ///< Emitter: sets the two above from flow and inlet, if not empty
     double room_c = 0.0;          ///< Emitter: of the room the emission heats
 };
@@ -125,6 +126,9 @@ struct Network {
     /// "run primaries, flow" and the like.
     std::string owner_name(const House &house, const Owner &owner) const;
 };
+
+/// "loop", "radiator", "fan convector" or "towel rail".
+std::string_view emitter_word(const Emitter &emitter);
 
 /// Mass flow that carries the emitter's heat at its design drop: m = Q / (c dT), c at the mean of
 /// the design temperatures. The one place where a design flow is made.

@@ -1,6 +1,8 @@
+#include "models/floor_en1264.hpp"
 #include "networks/read_loops.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <fmt/format.h>
 #include <limits>
@@ -20,11 +22,22 @@ const Room *find_room(const House &house, std::string_view name) {
     return nullptr;
 }
 
-std::optional<double> source_drop(const House &house) {
-    return house.source ? house.source->drop_k : std::optional<double>();
+// What stands or walks on a floor, by its limit [EN1264-2]: where people stay, bathrooms, and the
+// edge along outer walls where nobody stays.
+std::optional<double> read_surface(Fields &fields) {
+    static const std::vector<std::string> zones{"occupied", "bathroom", "edge"};
+    static constexpr std::array kinds{models::FloorZone::Occupied, models::FloorZone::Bathroom,
+                                      models::FloorZone::Perimeter};
+    const auto zone = fields.choice("surface", zones);
+    return zone ? std::optional(models::surface_limit_c(kinds[static_cast<std::size_t>(*zone)]))
+                : std::nullopt;
 }
 
 } // namespace
+
+std::optional<double> source_drop(const House &house) {
+    return house.source ? house.source->drop_k : std::optional<double>();
+}
 
 void read_duty(Fields &fields, Emitter &emitter, std::optional<double> drop, Reading &reading) {
     if (const auto room = fields.text("room")) {
@@ -128,7 +141,10 @@ void read_loop_details(Fields &fields, const LoopDefaults &defaults, Emitter &lo
     const auto own_limit = fields.quantity("flow_limit", Dimension::Temperature, {20.0, 80.0});
     loop.flow_limit_c = own_limit ? own_limit : defaults.flow_limit_c;
     const auto own_surface = fields.quantity("surface_limit", Dimension::Temperature, {20.0, 40.0});
-    loop.surface_limit_c = own_surface ? own_surface : defaults.surface_limit_c;
+    const auto own_zone = read_surface(fields);
+    loop.surface_limit_c = own_surface ? own_surface
+                           : own_zone  ? own_zone
+                                       : defaults.surface_limit_c;
     if (const auto kv = fields.quantity("set_kv", Dimension::FlowFactor, limits::kv))
         loop.balancing = {Balancing::Kind::Kv, *kv};
     loop.least_kv_m3_h = fields.quantity("least_kv", Dimension::FlowFactor, limits::kv);
@@ -165,108 +181,21 @@ void read_loop(const Entry &entry, Manifold &manifold, const LoopDefaults &defau
     loop.length_m = fields.required_quantity("length", Dimension::Length, {0.1, 1000.0},
                                              "the loop from port to port, tails included, such as "
                                              "`length: 92 m`");
-    const double tails = fields.quantity("tails", Dimension::Length, {0.0, 200.0}).value_or(0.0);
-    loop.tails_m = tails;
-    if (tails > loop.length_m)
+    loop.tails_m = fields.quantity("tails", Dimension::Length, {0.0, 200.0}).value_or(0.0);
+    loop.surroundings = read_surroundings(fields, reading);
+    if (loop.surroundings && !fields.has("tails"))
+        fields.missing({"tails"}, "missing-key",
+                       "loop has `surroundings` but no `tails` that lose heat to them",
+                       "the part outside its room, such as `tails: 8 m`");
+    if (loop.tails_m > loop.length_m)
         reading.diagnostics.error("tails-too-long", fields.child("tails")->place,
                                   "the tails are longer than the whole loop",
                                   "`length` is port to port and includes the tails");
-    read_floor_part(fields, defaults, loop.length_m - tails, loop, reading);
+    read_floor_part(fields, defaults, loop.length_m - loop.tails_m, loop, reading);
     read_loop_details(fields, defaults, loop, reading);
     fields.finish();
     manifold.loops.push_back(reading.house.emitters.size());
     reading.house.emitters.push_back(std::move(loop));
-}
-
-// A lockshield by its maker's table: turns open against Kv, and the turns it stands at.
-void read_lockshield(const Entry &entry, Place place, Emitter &radiator, Reading &reading) {
-    Fields fields(&entry, place, "lockshield", reading.diagnostics);
-    std::vector<std::pair<double, double>> table;
-    if (const auto *rows = read_list(fields, "table", reading.diagnostics))
-        for (const auto &row : *rows) {
-            std::optional<double> turns, kv;
-            if (row->is_list() && row->items.size() == 2) {
-                turns = read_number(*row->items[0], "turns", {0.0, 50.0}, reading.diagnostics);
-                kv = read_quantity(*row->items[1], "kv", Dimension::FlowFactor, limits::kv,
-                                   reading.diagnostics);
-            } else {
-                reading.diagnostics.error("lockshield-row", row->place,
-                                          "a row of a lockshield's table is `[turns, Kv]`",
-                                          "such as `[1.5, 0.32 m3/h]`");
-            }
-            if (!turns || !kv)
-                continue;
-            if (!table.empty() && (*turns <= table.back().first || *kv <= table.back().second))
-                reading.diagnostics.error("lockshield-row", row->place,
-                                          "turns and Kv must both rise from row to row",
-                                          "sort the table and remove repeats");
-            table.emplace_back(*turns, *kv);
-        }
-    else if (!fields.has("table") && fields.usable())
-        reading.diagnostics.error("missing-key", place, "lockshield has no `table`",
-                                  "such as `table: [[0.5, 0.12 m3/h], [3, 0.8 m3/h]]`");
-    const auto turns = fields.number("turns", {0.0, 50.0});
-    fields.finish();
-    if (table.empty())
-        return;
-    radiator.lockshield_kv_m3_h = table.back().second;
-    radiator.least_kv_m3_h = table.front().second;
-    if (turns)
-        radiator.balancing = {Balancing::Kind::Kv, models::kv_at_turns(table, *turns)};
-}
-
-void read_radiator(const Entry &entry, Reading &reading) {
-    Fields fields(&entry, entry.place, "radiator", reading.diagnostics);
-    if (!fields.usable()) {
-        reading.places_known = false;
-        return;
-    }
-    Emitter radiator;
-    radiator.kind = Emitter::Kind::Radiator;
-    const Text name =
-        fields.required_text("radiator", "give it a name, such as `radiator: landing`");
-    radiator.name = name.value;
-    radiator.place = name.place;
-    const Text from =
-        fields.required_text("from", "the place it is fed from, such as `from: upstairs tee`");
-    radiator.from = from.value;
-    radiator.from_place = from.place;
-    if (const auto to = fields.text("to")) {
-        radiator.to = to->value;
-        radiator.to_place = to->place;
-    }
-    if (radiator.from.empty() || (fields.has("to") && radiator.to.empty()))
-        reading.places_known = false;
-    read_duty(fields, radiator, source_drop(reading.house), reading);
-    if (fields.has("pipe")) {
-        radiator.pipe = read_pipe(fields, reading);
-        radiator.length_m = fields.required_quantity(
-            "length", Dimension::Length, {0.0, 200.0},
-            "the length of one tail; flow and return are doubled, such as `length: 4 m`");
-    } else if (fields.has("length")) {
-        fields.missing({"pipe"}, "missing-key", "radiator has a `length` of tails but no `pipe`",
-                       "such as `pipe: copper 15`, or remove `length`");
-    }
-    if (const auto rating = read_rating(fields, reading))
-        radiator.emission = *rating;
-    radiator.existing = fields.yes_no("existing").value_or(false);
-    radiator.valve_kv_m3_h = fields.quantity("valve_kv", Dimension::FlowFactor, limits::kv);
-    radiator.lockshield_kv_m3_h =
-        fields.quantity("lockshield_kv", Dimension::FlowFactor, limits::kv);
-    radiator.body_zeta = fields.number("zeta", {0.0, 1e4});
-    radiator.volume_m3 = fields.quantity("volume", Dimension::Volume, limits::water_volume);
-    if (const auto kv = fields.quantity("set_kv", Dimension::FlowFactor, limits::kv))
-        radiator.balancing = {Balancing::Kind::Kv, *kv};
-    if (const Entry *lockshield = fields.child("lockshield"))
-        read_lockshield(*lockshield, fields.key_place("lockshield"), radiator, reading);
-    if (const auto least = fields.quantity("least_kv", Dimension::FlowFactor, limits::kv))
-        radiator.least_kv_m3_h = least;
-    if (!fields.yes_no("open").value_or(true))
-        radiator.balancing = {Balancing::Kind::Shut, 0.0};
-    if (const auto zone = fields.text("zone"))
-        radiator.zone = zone->value;
-    fields.finish();
-    reading.house.emitters.push_back(std::move(radiator));
 }
 
 } // namespace
@@ -293,6 +222,8 @@ void read_manifolds(const Entry &entry, Reading &reading) {
         defaults.flow_limit_c = fields.quantity("flow_limit", Dimension::Temperature, {20.0, 80.0});
         defaults.surface_limit_c =
             fields.quantity("surface_limit", Dimension::Temperature, {20.0, 40.0});
+        if (const auto zone = read_surface(fields); zone && !defaults.surface_limit_c)
+            defaults.surface_limit_c = zone;
         defaults.valve_kv_m3_h = fields.quantity("valve_kv", Dimension::FlowFactor, limits::kv);
         defaults.spacing_m = fields.quantity("spacing", Dimension::Length, {0.03, 1.0});
         defaults.floor = find_floor(fields, reading);
@@ -316,14 +247,6 @@ void read_manifolds(const Entry &entry, Reading &reading) {
         fields.finish();
         reading.house.manifolds.push_back(std::move(manifold));
     }
-}
-
-void read_radiators(Fields &root, Reading &reading) {
-    if (const auto *items = read_list(root, "radiators", reading.diagnostics))
-        for (const auto &item : *items)
-            read_radiator(*item, reading);
-    else if (root.has("radiators"))
-        reading.places_known = false;
 }
 
 void check_drops(Reading &reading) {

@@ -1,7 +1,5 @@
 #include "networks/read_parts.hpp"
 
-#include <array>
-#include <charconv>
 #include <fmt/format.h>
 
 namespace headroom::networks {
@@ -95,45 +93,6 @@ const FloorBuild *find_floor(Fields &fields, Reading &reading) {
         "unknown-floor", name->place, fmt::format("there is no floor `{}`", name->value),
         near.empty() ? "describe it under `floors:`" : fmt::format("did you mean `{}`?", near));
     return nullptr;
-}
-
-std::optional<models::Radiator> read_rating(Fields &fields, Reading &reading) {
-    const auto output = fields.quantity("output", Dimension::Power, {1.0, 1e6});
-    const auto at = fields.text("rated_at");
-    const auto exponent = fields.number("exponent", {1.0, 1.8});
-    if (!output) {
-        if (!fields.has("output") && (fields.has("rated_at") || fields.has("exponent")))
-            fields.missing({"output"}, "missing-key",
-                           fmt::format("{} has a rating but no `output`", fields.what()),
-                           "such as `output: 1150 W`");
-        return std::nullopt;
-    }
-    models::Radiator radiator;
-    radiator.rated_w = *output;
-    radiator.exponent = exponent.value_or(1.3);
-    if (at) {
-        std::array<double, 3> values{};
-        const char *next = at->value.data();
-        const char *end = next + at->value.size();
-        bool good = true;
-        for (std::size_t i = 0; i < values.size() && good; ++i) {
-            const auto parsed = std::from_chars(next, end, values[i]);
-            good = parsed.ec == std::errc{} &&
-                   (i + 1 < values.size() ? parsed.ptr != end && *parsed.ptr == '/'
-                                          : parsed.ptr == end);
-            next = parsed.ptr + (good && i + 1 < values.size() ? 1 : 0);
-        }
-        if (!good || !(values[0] > values[1] && values[1] > values[2] && values[0] <= 120.0 &&
-                       values[2] >= 0.0))
-            reading.diagnostics.error("rating", at->place,
-                                      fmt::format("`{}` is not a rating", at->value),
-                                      "flow, return and room temperature in degC, such as "
-                                      "`rated_at: 75/65/20`");
-        else
-            radiator.rated_flow_c = values[0], radiator.rated_return_c = values[1],
-            radiator.rated_room_c = values[2];
-    }
-    return radiator;
 }
 
 } // namespace headroom::networks

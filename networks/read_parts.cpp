@@ -95,6 +95,31 @@ void read_electric(Fields &fields, Pump &pump, Diagnostics &diagnostics) {
 
 } // namespace
 
+std::optional<PipeSurroundings> read_surroundings(Fields &fields, Reading &reading) {
+    const auto air = fields.quantity("surroundings", Dimension::Temperature, {-30.0, 60.0});
+    PipeSurroundings out;
+    if (const Entry *entry = fields.child("insulation")) {
+        out.insulation_stated = true;
+        if (!(entry->is_scalar() && entry->scalar == "bare")) {
+            Fields part(entry, fields.key_place("insulation"), "insulation", reading.diagnostics);
+            out.insulation_m = part.required_quantity("thickness", Dimension::Length, {0.0, 0.3},
+                                                      "such as `thickness: 19 mm`");
+            out.insulation_w_m_k =
+                part.required_quantity("conductivity", Dimension::Conductivity, {0.01, 1.0},
+                                       "such as `conductivity: 0.035 W/(m K)`");
+            part.finish();
+        }
+        if (!fields.has("surroundings"))
+            fields.missing({"surroundings"}, "missing-key",
+                           fmt::format("{} has `insulation` but no `surroundings`", fields.what()),
+                           "the temperature round the pipe, such as `surroundings: 15 degC`");
+    }
+    if (!air)
+        return std::nullopt;
+    out.air_c = *air;
+    return out;
+}
+
 Pump read_pump(Fields &fields, Reading &reading) {
     Pump pump;
     pump.place = fields.place();

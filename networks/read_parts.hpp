@@ -39,6 +39,10 @@ PipeChoice read_pipe(Fields &fields, Reading &reading);
 /// Kv, zeta, or `loss` with `at`, of the map in `fields`; `must` demands one of them.
 Resistance read_resistance(Fields &fields, bool must);
 
+/// `surroundings: 15 degC` and `insulation: {thickness: 19 mm, conductivity: 0.035 W/(m K)}` or
+/// `insulation: bare` of a pipe that loses heat.
+std::optional<PipeSurroundings> read_surroundings(Fields &fields, Reading &reading);
+
 /// A pump's curve or model, mode and setting.
 Pump read_pump(Fields &fields, Reading &reading);
 
@@ -47,13 +51,14 @@ std::vector<FittingCount> read_fittings(Fields &fields, Reading &reading);
 /// A level in metres, or the name of one of `levels`.
 std::optional<double> read_level(Fields &fields, std::string_view key, Reading &reading);
 
+/// The source's temperature drop, if it gives one.
+std::optional<double> source_drop(const House &house);
+
 void read_rooms(Fields &root, Reading &reading);
 /// Kinds of floor, under `floors:`.
 void read_floors(Fields &root, Reading &reading);
 /// `floor:` of a loop or manifold by name; null without one.
 const FloorBuild *find_floor(Fields &fields, Reading &reading);
-/// `output: 1150 W`, `rated_at: 75/65/20`, `exponent: 1.3` of a radiator.
-std::optional<models::Radiator> read_rating(Fields &fields, Reading &reading);
 /// What the source gives: rated points or a share of Carnot, or a boiler's range.
 void read_heat(Fields &fields, Source &source, Reading &reading);
 void read_source(const Entry &entry, Place place, Reading &reading);

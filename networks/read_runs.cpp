@@ -103,6 +103,7 @@ Run read_run(const Entry &entry, Reading &reading) {
     run.one_way = fields.yes_no("one_way").value_or(false);
     run.pipe = read_pipe(fields, reading);
     run.existing = fields.yes_no("existing").value_or(false);
+    run.surroundings = read_surroundings(fields, reading);
     run.flow.length_m = fields.required_quantity("length", Dimension::Length, limits::length,
                                                  "the length of one pipe, such as `length: 7 m`");
     run.flow.fittings = read_fittings(fields, reading);

@@ -131,17 +131,13 @@ private:
         for (LinkId e = 0; e < network_.links.size(); ++e) {
             networks::Exchange &exchange = network_.links[e].exchange;
             const double flow = std::abs(solution_.flow_kg_s[e]);
-            const double in_c = solution_.heat.in_c[e];
-            if (std::holds_alternative<std::monostate>(exchange.emission) || flow <= still_kg_s ||
-                in_c <= exchange.room_c)
+            if (std::holds_alternative<std::monostate>(exchange.emission) || flow < standing_kg_s)
                 continue;
             const EmitterHeat heat =
-                emitter_heat(exchange.emission, network_.fluid, in_c, exchange.room_c, flow);
-            const double ratio = (in_c - heat.rest_c) / (heat.out_c - heat.rest_c);
-            if (!std::isfinite(ratio) || ratio <= 1.0)
-                continue;
-            exchange.indoor_c = heat.rest_c;
-            exchange.conductance_w_k = flow * heat_capacity * std::log(ratio);
+                emitter_heat(exchange.emission, network_.fluid, solution_.heat.in_c[e],
+                             exchange.room_c, flow, heat_capacity);
+            exchange.rest_c = heat.rest_c;
+            exchange.conductance_w_k = heat.conductance_w_k;
         }
     }
 

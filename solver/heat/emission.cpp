@@ -25,7 +25,7 @@ double film_mk_w(const models::FluidState &fluid, const FloorPart &part, double 
 }
 
 EmitterHeat floor_heat(const FloorPart &part, const models::Fluid &fluid, double in_c,
-                       double room_c, double flow_kg_s) {
+                       double room_c, double flow_kg_s, std::optional<double> heat_capacity) {
     EmitterHeat heat;
     double mean_c = in_c - 2.0;
     // Properties and film at the water's own mean temperature: two rounds settle it to 1e-6.
@@ -34,8 +34,9 @@ EmitterHeat floor_heat(const FloorPart &part, const models::Fluid &fluid, double
         const models::FloorConductances conductances =
             models::floor_conductances(*part.response, film_mk_w(state, part, flow_kg_s));
         const double rest = models::floor_rest_temperature_c(conductances, room_c, part.below_c);
-        const double n =
-            conductances.per_water.water * part.area_m2 / (flow_kg_s * state.heat_capacity_j_kg_k);
+        const double c = heat_capacity.value_or(state.heat_capacity_j_kg_k);
+        heat.conductance_w_k = conductances.per_water.water * part.area_m2;
+        const double n = heat.conductance_w_k / (flow_kg_s * c);
         mean_c = rest + (in_c - rest) * (n > 1e-12 ? -std::expm1(-n) / n : 1.0);
         heat.mean_c = mean_c;
         heat.rest_c = rest;
@@ -51,16 +52,20 @@ EmitterHeat floor_heat(const FloorPart &part, const models::Fluid &fluid, double
 }
 
 EmitterHeat radiator_heat(const models::Radiator &radiator, const models::Fluid &fluid, double in_c,
-                          double room_c, double flow_kg_s) {
+                          double room_c, double flow_kg_s, std::optional<double> heat_capacity) {
     EmitterHeat heat;
     heat.out_c = in_c;
     heat.rest_c = room_c;
     for (int round = 0; round < 3; ++round) {
-        const double c = models::fluid_state(fluid, 0.5 * (in_c + heat.out_c)).heat_capacity_j_kg_k;
+        const double c = heat_capacity.value_or(
+            models::fluid_state(fluid, 0.5 * (in_c + heat.out_c)).heat_capacity_j_kg_k);
         const models::RadiatorState state =
             models::radiator_state(radiator, in_c, room_c, flow_kg_s, c);
         heat.out_c = state.out_c;
         heat.to_room_w = heat.from_water_w = state.output_w;
+        if (in_c > room_c)
+            heat.conductance_w_k =
+                flow_kg_s * c * std::log((in_c - room_c) / (state.out_c - room_c));
     }
     return heat;
 }
@@ -68,16 +73,21 @@ EmitterHeat radiator_heat(const models::Radiator &radiator, const models::Fluid 
 } // namespace
 
 EmitterHeat emitter_heat(const networks::Emission &emission, const models::Fluid &fluid,
-                         double in_c, double room_c, double flow_kg_s) {
+                         double in_c, double room_c, double flow_kg_s,
+                         std::optional<double> heat_capacity_j_kg_k) {
     if (const auto *part = std::get_if<FloorPart>(&emission))
-        return floor_heat(*part, fluid, in_c, room_c, flow_kg_s);
-    return radiator_heat(std::get<models::Radiator>(emission), fluid, in_c, room_c, flow_kg_s);
+        return floor_heat(*part, fluid, in_c, room_c, flow_kg_s, heat_capacity_j_kg_k);
+    return radiator_heat(std::get<models::Radiator>(emission), fluid, in_c, room_c, flow_kg_s,
+                         heat_capacity_j_kg_k);
 }
 
 double flow_for_heat(const networks::Emission &emission, const models::Fluid &fluid, double in_c,
-                     double room_c, double room_w, double most_kg_s) {
+                     double room_c, double room_w, double most_kg_s,
+                     std::optional<double> heat_capacity_j_kg_k) {
     const auto excess_w = [&](double log_flow) {
-        return emitter_heat(emission, fluid, in_c, room_c, std::exp(log_flow)).to_room_w - room_w;
+        return emitter_heat(emission, fluid, in_c, room_c, std::exp(log_flow), heat_capacity_j_kg_k)
+                   .to_room_w -
+               room_w;
     };
     const double most = std::log(most_kg_s);
     if (excess_w(most) < 0.0)

@@ -12,16 +12,13 @@ using networks::Network;
 using networks::RoomLinks;
 
 double output_w(const Network &network, const RoomLinks &room, const std::vector<double> &flow_kg_s,
-                const Temperatures &heat, double room_c) {
+                const Temperatures &heat, double heat_capacity, double room_c) {
     double sum = 0.0;
-    for (networks::LinkId id : room.emitters) {
-        const double flow = std::abs(flow_kg_s[id]);
-        if (flow <= still_kg_s || heat.in_c[id] <= room_c)
-            continue;
-        sum += emitter_heat(network.links[id].exchange.emission, network.fluid, heat.in_c[id],
-                            room_c, flow)
-                   .to_room_w;
-    }
+    for (networks::LinkId id : room.emitters)
+        if (const double flow = std::abs(flow_kg_s[id]); flow >= standing_kg_s)
+            sum += emitter_heat(network.links[id].exchange.emission, network.fluid, heat.in_c[id],
+                                room_c, flow, heat_capacity)
+                       .to_room_w;
     return sum;
 }
 
@@ -30,9 +27,10 @@ double output_w(const Network &network, const RoomLinks &room, const std::vector
 std::vector<RoomBalance> settle_rooms(Network &network, const std::vector<double> &flow_kg_s,
                                       const Temperatures &heat) {
     std::vector<RoomBalance> out;
+    const double heat_capacity = mean_heat_capacity_j_kg_k(network);
     for (const RoomLinks &room : network.rooms) {
         const auto output = [&](double room_c) {
-            return output_w(network, room, flow_kg_s, heat, room_c);
+            return output_w(network, room, flow_kg_s, heat, heat_capacity, room_c);
         };
         double low = room.outdoor_c;
         double high = room.outdoor_c + 1.0;

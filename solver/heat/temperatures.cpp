@@ -22,17 +22,18 @@ struct Passage {
     double mean_constant = 0.0;
 };
 
-// Along an emitter the water's excess over the room falls as exp(-N x), x from 0 to 1, with
-// N = UA/(m c); its mean is (1 - exp(-N))/N of the inlet's.
+// Along an emitter or a pipe that loses heat the water's excess over its rest falls as exp(-N x), x
+// from 0 to 1, with N = UA/(m c); its mean is (1 - exp(-N))/N of the inlet's.
 Passage passage(const Exchange &exchange, double flow_kg_s, double heat_capacity) {
     switch (exchange.kind) {
     case Exchange::Kind::Source:
         return {0.0, exchange.sent_c, 0.0, exchange.sent_c};
-    case Exchange::Kind::Emitter: {
+    case Exchange::Kind::Emitter:
+    case Exchange::Kind::Loses: {
         const double n = exchange.conductance_w_k / (std::max(flow_kg_s, 1e-12) * heat_capacity);
         const double keeps = std::exp(-n);
         const double mean = n > 0.0 ? -std::expm1(-n) / n : 1.0;
-        return {keeps, exchange.indoor_c * (1.0 - keeps), mean, exchange.indoor_c * (1.0 - mean)};
+        return {keeps, exchange.rest_c * (1.0 - keeps), mean, exchange.rest_c * (1.0 - mean)};
     }
     case Exchange::Kind::None:
         break;

@@ -25,10 +25,11 @@ struct Temperatures {
 };
 
 /// Upwind energy balance: water leaves a node at the flow-weighted mean of what comes in; a source
-/// sends its set temperature; an emitter's outlet is room + (in - room) exp(-UA/(m c)); all else
-/// passes heat on unchanged. One linear system, exact for mixing, recirculation and headers. c is
-/// taken at the network's mean, so energy closes to rounding. Nearly still links relax to room
-/// temperature. Without a source all links stay at their expected temperature.
+/// sends its set temperature; the outlet of an emitter or of a pipe that loses heat is
+/// rest + (in - rest) exp(-UA/(m c)); all else passes heat on unchanged. One linear system, exact
+/// for mixing, recirculation and headers. c is taken at the network's mean, so energy closes to
+/// rounding. Nearly still links relax to room temperature. Without a source all links stay at their
+/// expected temperature.
 Temperatures temperatures(const networks::Network &network, const std::vector<double> &flow_kg_s);
 
 /// The one heat capacity that carries heat around the network, at the mean of its expected

@@ -146,7 +146,7 @@ TEST_CASE("pump work + buoyancy work + boundary work = dissipation") {
     }
 }
 
-TEST_CASE("heat from the source = heat into emitters") {
+TEST_CASE("heat from the source = heat into emitters and out of pipes") {
     for (const SolvedExample &example : solved_examples()) {
         double given = 0.0; // kg K/s; the heat capacity is one for the whole network
         double taken = 0.0;
@@ -158,6 +158,7 @@ TEST_CASE("heat from the source = heat into emitters") {
                 given += gained;
                 break;
             case networks::Exchange::Kind::Emitter:
+            case networks::Exchange::Kind::Loses:
                 taken -= gained;
                 break;
             case networks::Exchange::Kind::None:

@@ -67,7 +67,7 @@ std::vector<std::string> content_of(const House &house) {
                         network.nodes[link.from].elevation_m, network.nodes[link.to].elevation_m,
                         link.expected_c, flow_bounds(link.component).most_kg_s,
                         static_cast<int>(link.exchange.kind), link.exchange.sent_c,
-                        link.exchange.indoor_c, link.exchange.conductance_w_k);
+                        link.exchange.rest_c, link.exchange.conductance_w_k);
         for (const double flow : {-0.05, 0.004, 0.2}) {
             double warm = 0.0;
             const auto loss = component_loss(link.component, fluid, flow, warm);

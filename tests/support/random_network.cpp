@@ -276,7 +276,7 @@ private:
             return;
         Exchange &exchange = net_.links[ids[0]].exchange;
         exchange.kind = Exchange::Kind::Emitter;
-        exchange.indoor_c = random_.uniform(15.0, 24.0);
+        exchange.rest_c = random_.uniform(15.0, 24.0);
         exchange.conductance_w_k = random_.log_uniform(3.0, 300.0);
     }
 

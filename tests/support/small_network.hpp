@@ -44,7 +44,7 @@ struct SmallNetwork {
                              double conductance_w_k) {
         const networks::LinkId id = link(from, to, std::move(component));
         network.links[id].exchange.kind = networks::Exchange::Kind::Emitter;
-        network.links[id].exchange.indoor_c = indoor_c;
+        network.links[id].exchange.rest_c = indoor_c;
         network.links[id].exchange.conductance_w_k = conductance_w_k;
         return id;
     }
