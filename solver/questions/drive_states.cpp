@@ -2,6 +2,7 @@
 #include "models/local_loss.hpp"
 #include "solver/questions/drive_work.hpp"
 #include "solver/questions/variants.hpp"
+#include "solver/questions/volume.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -19,6 +20,31 @@ constexpr double way_share = 1e-3;         // of the design flow; less means tha
 
 std::string judged_by_least_flow(const House &house) {
     return house.source->least_flow_m3_s ? "least flow" : "shown only";
+}
+
+// Zone states are judged by whatever the source asks for.
+std::string judged_by_zones(const House &house) {
+    const bool flow = house.source->least_flow_m3_s.has_value();
+    const bool volume = house.source->least_open_volume_m3.has_value();
+    return flow && volume ? "flow, volume" : volume ? "open volume" : judged_by_least_flow(house);
+}
+
+// The least water that can circulate among the zone sets that leave the source a way.
+struct LeastVolume {
+    double volume_m3 = models::no_limit;
+    std::string state;
+};
+
+void judge_volume(DriveWork &work, const LeastVolume &least, StateRow &row) {
+    row.remark +=
+        fmt::format("; {:.0f} l can circulate at least ({})", least.volume_m3 * 1e3, least.state);
+    const auto &wanted = work.given.source->least_open_volume_m3;
+    if (!wanted || least.volume_m3 >= *wanted)
+        return;
+    row.fault += fmt::format("{}{:.0f} l of open water ({}) are less than the {:.0f} l that the "
+                             "source needs: a buffer or loops that stay open must add to them",
+                             row.fault.empty() ? "" : "; ", least.volume_m3 * 1e3, least.state,
+                             *wanted * 1e3);
 }
 
 // The pressure the circulator is turned down to: what is needed, unless its least speed gives more.
@@ -125,8 +151,9 @@ void add_zones(DriveWork &work) {
         for (const std::string &zone : zones)
             sets.push_back({zone});
     StateRow row;
-    row.judged_by = judged_by_least_flow(work.given);
+    row.judged_by = judged_by_zones(work.given);
     row.source_l_min = models::no_limit;
+    LeastVolume least_volume;
     for (const auto &open : sets) {
         const std::string state =
             open.empty() ? "all zones shut" : "only zone " + open[0] + " open";
@@ -136,6 +163,9 @@ void add_zones(DriveWork &work) {
         const double flow = house.source_l_min();
         if (flow < way_share * work.out.source_l_min)
             continue; // nothing calls for heat: the source stops
+        if (const double volume = open_volume_m3(*work.as_set, open);
+            volume < least_volume.volume_m3)
+            least_volume = {volume, state};
         if (flow < row.source_l_min) {
             row.source_l_min = flow;
             row.state = state;
@@ -152,6 +182,7 @@ void add_zones(DriveWork &work) {
                                 row.source_l_min, *limit);
     else if (!limit)
         row.remark += "; the source's least flow is not given";
+    judge_volume(work, least_volume, row);
     work.out.states.push_back(std::move(row));
 }
 

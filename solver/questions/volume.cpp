@@ -17,7 +17,8 @@ using networks::Link;
 using networks::Network;
 using networks::Owner;
 
-constexpr double rating_excess_k = 50.0; // 75/65/20
+constexpr double rating_excess_k = 50.0;       // 75/65/20
+constexpr double fan_convector_m3_kw = 0.4e-3; // common practice, no source
 
 // The network as built: neither tolerances nor another state of it.
 Network as_built(House house) {
@@ -97,6 +98,8 @@ double radiator_volume_m3(const House &house, const networks::Emitter &radiator)
                                            std::min(radiator.indoor_c, mean_c - 1.0)};
         rated_w = models::radiator_output_at_excess_w(as_designed, rating_excess_k);
     }
+    if (radiator.body == networks::Emitter::Body::FanConvector)
+        return fan_convector_m3_kw * rated_w * 1e-3;
     return house.habits[networks::Habit::RadiatorVolume] * rated_w * 1e-3;
 }
 

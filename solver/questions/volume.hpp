@@ -17,7 +17,8 @@ struct VolumePart {
 
 /// Every part that holds water, in the order of the network: pipes by their bores, manifold bars,
 /// the header or buffer by its `volume` or its bore and height, radiators by their `volume` or by
-/// habit for each kW at 75/65/20. Left out: the cylinder's coil, and what is inside the source.
+/// habit for each kW at 75/65/20 (fan convectors: 0.4 l). Left out: the cylinder's coil, and what
+/// is inside the source.
 std::vector<VolumePart> volumes(const networks::House &house);
 
 /// Water [m3] that can circulate with the zones `open_zones` open and all others shut: that of

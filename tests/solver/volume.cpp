@@ -1,6 +1,7 @@
 // Water in the network. Volumes of cylinders are worked out here from bores and lengths.
 #include "solver/questions/volume.hpp"
 
+#include "solver/questions/drive.hpp"
 #include "solver/questions/variants.hpp"
 #include "tests/support/read_house.hpp"
 #include "tests/support/small_house.hpp"
@@ -119,4 +120,49 @@ TEST_CASE("the parts' volumes sum to the open volume of every example with its z
         CHECK(open_volume_m3(house, solver::zone_names(house)) == Approx(all).epsilon(1e-12));
         CHECK(open_volume_m3(house, {}) == Approx(always).margin(1e-15));
     }
+}
+
+namespace {
+
+// The zoned house with a source that needs water, and perhaps a bypass to carry its flow.
+solver::DriveAnswer judged(const std::string &needs, const std::string &more = "") {
+    std::string text = zoned("volume: 6 l", more);
+    text.replace(text.find("  drop: 5 K\n"), 12, "  drop: 5 K\n" + needs);
+    return solver::drive(tests::house_of(text));
+}
+
+const solver::StateRow &zone_state(const solver::DriveAnswer &answer) {
+    return *std::find_if(answer.states.begin(), answer.states.end(), [](const auto &row) {
+        return row.state.find("zone") != std::string::npos;
+    });
+}
+
+} // namespace
+
+// Zone "west" leaves the least: 6.28 l of the feed, and 6.79 l of its loop.
+TEST_CASE("a source that needs more open water than one zone leaves is a no by the zone state") {
+    const solver::DriveAnswer answer = judged("  least_open_volume: 14 l\n");
+    CHECK(answer.verdict == solver::Verdict::No);
+    const solver::StateRow &row = zone_state(answer);
+    CHECK(row.judged_by == "open volume");
+    CHECK(row.fault.find("13 l of open water (only zone west open)") != std::string::npos);
+    CHECK(answer.decided_by == row.state);
+}
+
+TEST_CASE("a source that needs no more open water than any zone leaves is content with the zones") {
+    const solver::DriveAnswer answer = judged("  least_open_volume: 13 l\n");
+    CHECK(answer.verdict == solver::Verdict::Yes);
+    CHECK(zone_state(answer).fault.empty());
+}
+
+TEST_CASE("with an open bypass the least water is that of all zones shut") {
+    const solver::DriveAnswer answer = judged(
+        "  least_open_volume: 13 l\n", "bypasses: [{bypass: always, at: manifold, kv: 1 m3/h}]\n");
+    CHECK(zone_state(answer).fault.find("6 l of open water (all zones shut)") != std::string::npos);
+}
+
+TEST_CASE("a house whose whole water is less than the source needs is a no by its design state") {
+    const solver::DriveAnswer answer = judged("  least_open_volume: 80 l\n");
+    CHECK(answer.verdict == solver::Verdict::No);
+    CHECK(answer.decided_by == "design, all open");
 }
