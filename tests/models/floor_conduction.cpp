@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <chrono>
 #include <cmath>
 
 using namespace headroom::models;
@@ -210,4 +211,23 @@ TEST_CASE("A section that cannot be built has no response") {
     CHECK_FALSE(floor_response(section));
     CHECK_FALSE(floor_response_on_grid(section, 0));
     CHECK_FALSE(floor_response(FloorSection{}));
+}
+
+// What a new section costs is its sparse factorisations, and those go by the unknowns. Some 13 000
+// of them take a few hundredths of a second on an ordinary machine; the time itself is printed, not
+// asserted.
+TEST_CASE("A new floor section is worked out on few cells") {
+    std::size_t most = 0;
+    double longest_ms = 0.0;
+    for (const FloorSection &section : sections_of_every_kind()) {
+        const auto before = std::chrono::steady_clock::now();
+        const auto response = floor_response(section);
+        const std::chrono::duration<double, std::milli> took =
+            std::chrono::steady_clock::now() - before;
+        REQUIRE(response);
+        most = std::max(most, response->cells);
+        longest_ms = std::max(longest_ms, took.count());
+    }
+    WARN("most cells " << most << ", longest " << longest_ms << " ms");
+    CHECK(most <= 15000);
 }
