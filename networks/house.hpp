@@ -15,6 +15,7 @@
 #include "models/valve.hpp"
 #include "networks/catalogue.hpp"
 #include "networks/habit.hpp"
+#include "networks/pipe_surroundings.hpp"
 #include "networks/prices.hpp"
 
 #include <map>
@@ -108,14 +109,6 @@ struct Mixer {
     double position = 1.0;       ///< share of travel towards the hot port, 0 to 1
     std::optional<double> set_c; ///< modulates to this temperature in place of a position
     bool at_start = false;       ///< at the run's `from` end instead of its `to` end
-};
-
-/// What lies round a pipe that loses heat on the way.
-struct PipeSurroundings {
-    double air_c = 0.0;
-    double insulation_m = 0.0; ///< 0: bare
-    double insulation_w_m_k = 0.035;
-    bool insulation_stated = false;
 };
 
 struct Run {

@@ -1,8 +1,10 @@
 #include "solver/questions/drive.hpp"
 
+#include "solver/heat/emission.hpp"
 #include "solver/questions/circuit.hpp"
 #include "solver/questions/drive_work.hpp"
 #include "solver/questions/variants.hpp"
+#include "solver/questions/volume.hpp"
 #include "solver/solve.hpp"
 
 #include <algorithm>
@@ -24,7 +26,7 @@ EmitterRow emitter_row(const DriveWork &work, const networks::EmitterLinks &link
     const Emitter &emitter = work.given.emitters[links.emitter];
     EmitterRow row{};
     row.name = emitter.name;
-    row.kind = emitter.kind == Emitter::Kind::FloorLoop ? "loop" : "radiator";
+    row.kind = networks::emitter_word(emitter);
     row.heat_w = emitter.heat_w;
     row.drop_k = emitter.drop_k;
     row.design_l_min = litres_per_minute(links.design_flow_kg_s,
@@ -92,6 +94,22 @@ void note_curve_end(DriveWork &work, StateRow &row) {
     }
 }
 
+// What circulates with all zones open; less than the source needs is a fault of the whole house.
+void note_open_volume(DriveWork &work, StateRow &row) {
+    const auto &wanted = work.given.source->least_open_volume_m3;
+    if (!wanted)
+        return;
+    for (const Emitter &emitter : work.ideal.emitters)
+        if (emitter.kind == Emitter::Kind::Radiator && !emitter.volume_m3)
+            work.used(Habit::RadiatorVolume);
+    const double open_m3 = open_volume_m3(work.ideal, zone_names(work.ideal));
+    row.remark = fmt::format("{:.0f} l can circulate, the source needs {:.0f} l", open_m3 * 1e3,
+                             *wanted * 1e3);
+    if (open_m3 < *wanted)
+        row.fault += fmt::format("{}{}: a buffer must add to them", row.fault.empty() ? "" : "; ",
+                                 row.remark);
+}
+
 void add_design(DriveWork &work) {
     const HeadNeeded &needed = *work.design.needed;
     DriveAnswer &out = work.out;
@@ -118,6 +136,7 @@ void add_design(DriveWork &work) {
         least && row.source_l_min < *least && row.fault.empty())
         row.fault = fmt::format("{:.1f} l/min are below the source's least flow of {:.1f} l/min",
                                 row.source_l_min, *least);
+    note_open_volume(work, row);
     out.needed_pa = row.needed_pa;
     out.available_pa = row.available_pa;
     out.headroom_pa = row.headroom_pa;
@@ -125,10 +144,12 @@ void add_design(DriveWork &work) {
     out.headroom_high_pa = row.headroom_high_pa;
     out.source_l_min = row.source_l_min;
     out.states.push_back(std::move(row));
-    double load_w = 0.0;
-    for (const Emitter &emitter : work.given.emitters)
-        load_w += emitter.heat_w;
-    out.source = source_heat(work.given, out.flow_temperature_c, out.return_temperature_c, load_w);
+    const HeatBalance heat = heat_balance(work.given, needed.network, needed.solution);
+    out.load_w = heat.source_w;
+    out.pipe_losses = heat.pipes;
+    out.pipe_loss_w = heat.pipes_w;
+    out.source =
+        source_heat(work.given, out.flow_temperature_c, out.return_temperature_c, out.load_w);
 }
 
 void add_heat(DriveWork &work) {
@@ -136,6 +157,8 @@ void add_heat(DriveWork &work) {
     work.out.temperature_set_by = sizing.set_by;
     work.out.needed_temperature_c = sizing.needed_c;
     work.out.temperature_computed = sizing.temperature_computed;
+    work.out.inlet_rounds = sizing.rounds;
+    work.out.inlet_change_k = sizing.inlet_change_k;
     for (const SizedEmitter &sized : sizing.emitters) {
         HeatRow row{};
         row.name = work.given.emitters[sized.emitter].name;
@@ -144,6 +167,12 @@ void add_heat(DriveWork &work) {
         row.own_flow_c = sized.own_flow_c;
         row.drop_k = sized.drop_k;
         row.reaches = sized.reaches;
+        const networks::Emitter &emitter = work.given.emitters[sized.emitter];
+        row.gives_share = heat_at_drop(emitter.emission, work.given.fluid, sized.inlet_c,
+                                       emitter.indoor_c, sized.room_w, sized.design_drop_k) /
+                          sized.room_w;
+        if (const auto *radiator = std::get_if<models::Radiator>(&emitter.emission))
+            row.rated_share = radiator->share * radiator->rated_w / sized.room_w;
         row.short_w = sized.reaches ? 0.0 : sized.room_w - sized.most_w;
         row.surface_c = sized.surface_c;
         row.surface_limit_c = sized.surface_limit_c;
@@ -246,6 +275,13 @@ DriveAnswer drive_by(const House &house, std::initializer_list<Step> steps) {
     work.out.flow_temperature_c = work.given.source->flow_temperature_c;
     add_heat(work);
     work.out.laid = laid_rooms(work.given);
+    if (!work.sizing.settled) {
+        Outcome unsettled;
+        unsettled.reason = StopReason::Unsettled;
+        unsettled.explanation = unsettled_inlets(work.sizing);
+        work.not_solved(unsettled, "design, all open");
+        return std::move(work.out);
+    }
     work.design = judge(work.ideal);
     work.out.outcome = work.design.outcome;
     if (work.failed()) {

@@ -3,7 +3,9 @@
 
 #include "networks/house.hpp"
 #include "solver/outcome.hpp"
+#include "solver/questions/heat_balance.hpp"
 #include "solver/questions/lay.hpp"
+#include "solver/questions/size.hpp"
 #include "solver/questions/source_heat.hpp"
 
 #include <optional>
@@ -31,7 +33,7 @@ struct CircuitStep {
 
 struct EmitterRow {
     std::string name;
-    std::string kind; ///< "loop" or "radiator"
+    std::string kind; ///< "loop", "radiator", "fan convector" or "towel rail"
     double heat_w;
     double drop_k;
     double design_l_min;
@@ -88,13 +90,15 @@ struct ThermalLimit {
 /// How one emitter gives its heat, where the file says how it is built.
 struct HeatRow {
     std::string name;
-    double room_w;     ///< heat its room needs of it
-    double down_w;     ///< what a floor loses to the space below
-    double own_flow_c; ///< flow temperature it needs at its own design drop
-    double drop_k;     ///< at the house's flow temperature
-    bool reaches;      ///< gives the room's heat at the house's flow temperature
-    double short_w;    ///< what is missing even at the most flow
-    double surface_c;  ///< highest on a floor; 0 for a radiator
+    double room_w;      ///< heat its room needs of it
+    double down_w;      ///< what a floor loses to the space below
+    double own_flow_c;  ///< flow temperature it needs at its own design drop
+    double drop_k;      ///< at the house's flow temperature
+    bool reaches;       ///< gives the room's heat at the house's flow temperature
+    double gives_share; ///< of that heat, at the water that reaches it and its own design drop
+    std::optional<double> rated_share; ///< of that heat, a radiator at its rating
+    double short_w;                    ///< what is missing even at the most flow
+    double surface_c;                  ///< highest on a floor; 0 for a radiator
     std::optional<double> surface_limit_c;
     std::optional<double> conduction_w_m2k, standard_w_m2k;
 };
@@ -149,7 +153,12 @@ struct DriveAnswer {
         temperature_set_by; ///< the emitter that needs the warmest water; empty if not known
     double needed_temperature_c = 0.0;
     bool temperature_computed = false;
-    std::optional<SourceHeat> source;    ///< how it meets the design load
+    double load_w = 0.0;              ///< source flow times heat capacity times (sent - return)
+    std::optional<SourceHeat> source; ///< how it meets the design load
+    std::vector<PipeLoss> pipe_losses;
+    double pipe_loss_w = 0.0;
+    int inlet_rounds = 0;                ///< Sizing::rounds
+    double inlet_change_k = 0.0;         ///< Sizing::inlet_change_k
     std::optional<LeastChanges> changes; ///< where they were sought
     std::vector<std::string> remarks;
     double worst_setting_error = 0.0; ///< largest relative flow error of the computed settings

@@ -69,6 +69,11 @@ std::string names_of(const Items &items, Condition &&condition) {
     return names;
 }
 
+bool source_needs_volume(const House &house) {
+    return house.source->kind == networks::Source::Kind::Boiler ||
+           house.source->least_open_volume_m3;
+}
+
 void add_source_notes(DriveWork &work) {
     const networks::Source &source = *work.given.source;
     if (source.circulator.curve.points.size() == 1)
@@ -121,6 +126,26 @@ void add_assumed(DriveWork &work) {
     });
     if (!direct.empty())
         note(work, fmt::format("pipe between run and radiator {}", direct), "none");
+    const auto exponent = [](const networks::Emitter &emitter) { return emitter.exponent_assumed; };
+    if (const auto names = names_of(given.emitters, exponent); !names.empty())
+        note(work, fmt::format("exponent of {}", names),
+             "radiators 1.3, towel rails 1.2, fans 1.0");
+    if (!source_needs_volume(given))
+        note(work, "water the source must be able to circulate", "not given, not checked");
+    const auto loses = [](const auto &item) { return item.surroundings.has_value(); };
+    if (std::none_of(given.runs.begin(), given.runs.end(), loses))
+        note(work, "heat lost from pipes", "none");
+    else if (const auto names =
+                 names_of(given.runs, [&](const networks::Run &run) { return !loses(run); });
+             !names.empty())
+        note(work, fmt::format("heat lost from run {}", names), "none");
+    const auto bare_pipe = [&](const auto &item) {
+        return item.surroundings && !item.surroundings->insulation_stated;
+    };
+    for (const std::string &names :
+         {names_of(given.runs, bare_pipe), names_of(given.emitters, bare_pipe)})
+        if (!names.empty())
+            note(work, fmt::format("insulation of {}", names), "bare pipe");
     if (given.hot_water)
         note(work, "loss of the diverter", "none, or inside the source");
 }

@@ -50,7 +50,9 @@ LinkRow link_row(const House &house, const Network &network, const Solution &sol
                 "",
                 solution.loss_pa[id],
                 solution.heat.in_c[id],
-                solution.heat.out_c[id]};
+                solution.heat.out_c[id],
+                std::abs(flow) * mean_heat_capacity_j_kg_k(network) *
+                    (solution.heat.in_c[id] - solution.heat.out_c[id])};
     if (const auto *pipe = std::get_if<networks::PipeFriction>(&link.component)) {
         row.velocity_m_s = models::velocity_m_s(pipe->pipe.bore_m, fluid, flow);
         row.reynolds = models::reynolds_number(pipe->pipe.bore_m, fluid, flow);
@@ -61,10 +63,24 @@ LinkRow link_row(const House &house, const Network &network, const Solution &sol
     return row;
 }
 
+SourceRow source_row(const House &house, const Network &network, const Solution &solution,
+                     double load_w) {
+    const LinkId pump = network.source->pump;
+    const double return_c = solution.heat.node_c[network.source->back];
+    const double sent_c = solution.heat.node_c[network.source->flow];
+    return {load_w,
+            solution.flow_kg_s[pump] / solution.fluid[pump].density_kg_m3,
+            sent_c,
+            return_c,
+            house.source->least_flow_m3_s,
+            source_heat(house, sent_c, return_c, load_w)};
+}
+
 } // namespace
 
 FlowsAnswer flows(const House &given) {
-    const House house = size(given).house;
+    const Sizing sizing = size(given);
+    const House &house = sizing.house;
     House as_is = house;
     as_is.condition.buoyancy = true;
     as_is.condition.rooms_float = true;
@@ -79,6 +95,8 @@ FlowsAnswer flows(const House &given) {
     if (!solution.outcome.converged())
         return out;
     out.warnings = solution.remarks;
+    if (!sizing.settled)
+        out.warnings.push_back(unsettled_inlets(sizing));
     for (LinkId id = 0; id < network.links.size(); ++id) {
         const networks::Link &link = network.links[id];
         out.links.push_back(link_row(house, network, solution, id));
@@ -96,15 +114,21 @@ FlowsAnswer flows(const House &given) {
                                                "least 0.3 bar)",
                                                row.where, inlet * 1e-5));
     }
-    const double heat_capacity = mean_heat_capacity_j_kg_k(network);
-    for (const networks::EmitterLinks &emitter : network.emitters) {
+    out.heat = heat_balance(house, network, solution);
+    if (network.source)
+        out.source = source_row(house, network, solution, out.heat.source_w);
+    if (out.source && out.source->below_least_flow())
+        out.warnings.push_back(fmt::format("the source's flow of {:.1f} l/min is below its least "
+                                           "flow of {:.1f} l/min",
+                                           out.source->flow_m3_s * 6.0e4,
+                                           *out.source->least_flow_m3_s * 6.0e4));
+    for (std::size_t i = 0; i < network.emitters.size(); ++i) {
+        const networks::EmitterLinks &emitter = network.emitters[i];
+        const EmitterBalance &heat = out.heat.emitters[i];
         const LinkId first = emitter.links.front();
-        double heat = 0.0;
-        for (LinkId id : emitter.links)
-            heat += std::abs(solution.flow_kg_s[id]) * heat_capacity *
-                    (solution.heat.in_c[id] - solution.heat.out_c[id]);
         out.emitters.push_back({house.emitters[emitter.emitter].name, out.links[first].flow_m3_s,
-                                solution.flow_kg_s[first] / emitter.design_flow_kg_s, heat,
+                                solution.flow_kg_s[first] / emitter.design_flow_kg_s,
+                                heat.from_water_w, heat.to_room_w, heat.down_w,
                                 solution.heat.out_c[emitter.links.back()]});
     }
     for (const MixerState &mixer : solution.mixers) {

@@ -3,7 +3,10 @@
 
 #include "networks/house.hpp"
 #include "solver/outcome.hpp"
+#include "solver/questions/heat_balance.hpp"
+#include "solver/questions/source_heat.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,6 +24,7 @@ struct LinkRow {
     std::string regime;
     double loss_pa; ///< along `from` to `to`, without hydrostatic part
     double in_c, out_c;
+    double heat_w; ///< given off by the water: to rooms, the ground or what is round a pipe
 };
 
 struct NodeRow {
@@ -44,6 +48,8 @@ struct FlowRow {
     double flow_m3_s;
     double design_share; ///< of the emitter's design flow
     double heat_w;       ///< given off by the water
+    double to_room_w;    ///< of that, what reaches the room
+    double down_w;       ///< and what a floor loses to the space below
     double out_c;
 };
 
@@ -63,10 +69,23 @@ struct RoomTemperatureRow {
     double falls_share_per_k; ///< self-regulation: output lost per kelvin of room rise
 };
 
+/// The source as it stands.
+struct SourceRow {
+    double load_w; ///< flow times heat capacity times (sent - return)
+    double flow_m3_s;
+    double sent_c, return_c;
+    std::optional<double> least_flow_m3_s;
+    std::optional<SourceHeat> heat; ///< where the file says what the source gives
+
+    bool below_least_flow() const { return least_flow_m3_s && flow_m3_s < *least_flow_m3_s; }
+};
+
 struct FlowsAnswer {
     std::string house;
     std::string fluid;
     bool absolute = false; ///< pressures are true gauge pressures
+    std::optional<SourceRow> source;
+    HeatBalance heat;
     std::vector<PumpRow> pumps;
     std::vector<FlowRow> emitters;
     std::vector<MixerRow> mixers;

@@ -2,8 +2,12 @@
 
 #include "models/floor_en1264.hpp"
 #include "solver/heat/emission.hpp"
+#include "solver/questions/judge.hpp"
+#include "solver/questions/variants.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
 
 namespace headroom::solver {
 namespace {
@@ -13,6 +17,15 @@ using networks::FloorPart;
 using networks::House;
 
 constexpr double least_drop_k = 1.0; // no more flow than this is ever given
+constexpr int most_rounds = 100;
+constexpr double least_step_share = 1.0 / 64.0;
+
+// What the design state of the network does to the water between source and emitters.
+struct Way {
+    std::vector<double> cooling_k; ///< of each of House::emitters
+    std::optional<double>
+        heat_capacity_j_kg_k; ///< that carries heat round the network, once solved
+};
 
 double heat_capacity(const House &house, double flow_c, double drop_k) {
     return models::fluid_state(house.fluid, flow_c - 0.5 * drop_k).heat_capacity_j_kg_k;
@@ -27,14 +40,15 @@ double drop_of_flow(const House &house, double water_w, double flow_c, double fl
     return drop_k;
 }
 
-void size_floor(const FloorPart &part, const House &house, SizedEmitter &row, double water_c,
-                double room_c) {
-    const EmitterHeat heat = emitter_heat(part, house.fluid, water_c, room_c, row.flow_kg_s);
+void size_floor(const FloorPart &part, const EmitterHeat &heat, const Emitter &emitter,
+                const House &house, SizedEmitter &row) {
     row.surface_c = heat.surface_highest_c;
-    if (heat.mean_c > room_c)
-        row.conduction_w_m2k = heat.to_room_w / part.area_m2 / (heat.mean_c - room_c);
+    if (heat.mean_c > emitter.indoor_c)
+        row.conduction_w_m2k = heat.to_room_w / part.area_m2 / (heat.mean_c - emitter.indoor_c);
     if (const auto standard = models::en1264_characteristic(part.section))
         row.standard_w_m2k = standard->characteristic_w_m2_k;
+    row.surface_limit_c = emitter.surface_limit_c ? *emitter.surface_limit_c
+                                                  : house.habits[networks::Habit::SurfaceLimit];
 }
 
 SizedEmitter own_need(const House &house, std::size_t index) {
@@ -42,63 +56,158 @@ SizedEmitter own_need(const House &house, std::size_t index) {
     SizedEmitter row{};
     row.emitter = index;
     row.room_w = emitter.room_heat_w;
-    row.own_flow_c = inlet_for_heat(emitter.emission, house.fluid, emitter.indoor_c,
-                                    emitter.room_heat_w, emitter.drop_k);
+    row.design_drop_k = emitter.drop_k;
+    row.own_inlet_c = inlet_for_heat(emitter.emission, house.fluid, emitter.indoor_c,
+                                     emitter.room_heat_w, emitter.drop_k);
     return row;
 }
 
-void size_at(const House &house, double flow_c, SizedEmitter &row) {
+void size_at(const House &house, const Way &way, SizedEmitter &row) {
     const Emitter &emitter = house.emitters[row.emitter];
+    const double in_c = row.inlet_c;
     const auto gives = [&](double flow) {
-        return emitter_heat(emitter.emission, house.fluid, flow_c, emitter.indoor_c, flow);
+        return emitter_heat(emitter.emission, house.fluid, in_c, emitter.indoor_c, flow,
+                            way.heat_capacity_j_kg_k);
     };
     // The most flow: a drop of 1 K. Output there depends on the flow a little; one look suffices.
-    const double most = 2.0 * std::max(row.room_w, 1.0) /
-                        (heat_capacity(house, flow_c, least_drop_k) * least_drop_k);
+    const double most =
+        2.0 * std::max(row.room_w, 1.0) / (heat_capacity(house, in_c, least_drop_k) * least_drop_k);
     row.most_w = gives(most).to_room_w;
-    const double flow =
-        flow_for_heat(emitter.emission, house.fluid, flow_c, emitter.indoor_c, row.room_w, most);
+    const double flow = flow_for_heat(emitter.emission, house.fluid, in_c, emitter.indoor_c,
+                                      row.room_w, most, way.heat_capacity_j_kg_k);
     row.reaches = flow > 0.0;
     row.flow_kg_s = row.reaches ? flow : most;
     const EmitterHeat heat = gives(row.flow_kg_s);
     row.water_w = heat.from_water_w;
-    row.drop_k = drop_of_flow(house, row.water_w, flow_c, row.flow_kg_s);
-    if (const auto *part = std::get_if<FloorPart>(&emitter.emission)) {
-        size_floor(*part, house, row, flow_c, emitter.indoor_c);
-        row.surface_limit_c = emitter.surface_limit_c ? *emitter.surface_limit_c
-                                                      : house.habits[networks::Habit::SurfaceLimit];
+    row.drop_k = drop_of_flow(house, row.water_w, in_c, row.flow_kg_s);
+    if (const auto *part = std::get_if<FloorPart>(&emitter.emission))
+        size_floor(*part, heat, emitter, house, row);
+}
+
+// The flow temperature, and each emitter's flow at the inlet that it leaves after the way.
+void size_after(const Way &way, Sizing &out) {
+    House &house = out.house;
+    for (SizedEmitter &row : out.emitters)
+        row.own_flow_c = row.own_inlet_c + way.cooling_k[row.emitter];
+    if (!out.emitters.empty()) {
+        const auto most = std::max_element(out.emitters.begin(), out.emitters.end(),
+                                           [](const SizedEmitter &a, const SizedEmitter &b) {
+                                               return a.own_flow_c < b.own_flow_c;
+                                           });
+        out.needed_c = most->own_flow_c;
+        out.set_by = house.emitters[most->emitter].name;
+        if (!house.source->flow_temperature_given) {
+            out.temperature_computed = true;
+            house.source->flow_temperature_c = out.needed_c;
+        }
+    }
+    const double sent_c = house.source->flow_temperature_c;
+    if (way.heat_capacity_j_kg_k)
+        for (std::size_t i = 0; i < house.emitters.size(); ++i)
+            house.emitters[i].inlet_c = sent_c - way.cooling_k[i];
+    for (SizedEmitter &row : out.emitters) {
+        row.inlet_c = sent_c - way.cooling_k[row.emitter];
+        size_at(house, way, row);
+        Emitter &emitter = house.emitters[row.emitter];
+        emitter.heat_w = row.water_w;
+        emitter.drop_k = row.drop_k;
+    }
+}
+
+bool cools_on_the_way(const House &house) {
+    return std::any_of(house.runs.begin(), house.runs.end(),
+                       [](const networks::Run &run) { return run.surroundings.has_value(); }) ||
+           std::any_of(house.emitters.begin(), house.emitters.end(), [](const Emitter &emitter) {
+               return emitter.surroundings.has_value() ||
+                      (!emitter.to.empty() &&
+                       !std::holds_alternative<std::monostate>(emitter.emission));
+           });
+}
+
+// The way as the design state has it; nothing where that state has no solution.
+std::optional<Way> way_of(const House &house) {
+    const Judgement judged = judge(with_ideal_balancing(single_circulator(house)));
+    if (!judged.needed)
+        return std::nullopt;
+    const networks::Network &network = judged.needed->network;
+    Way way{std::vector<double>(house.emitters.size(), 0.0), mean_heat_capacity_j_kg_k(network)};
+    for (const networks::EmitterLinks &links : network.emitters)
+        for (networks::LinkId id : links.links)
+            if (network.links[id].exchange.kind == networks::Exchange::Kind::Emitter)
+                way.cooling_k[links.emitter] =
+                    house.source->flow_temperature_c - judged.needed->solution.heat.in_c[id];
+    return way;
+}
+
+double largest_change(const Way &a, const Way &b) {
+    double most = 0.0;
+    for (std::size_t i = 0; i < a.cooling_k.size(); ++i)
+        most = std::max(most, std::abs(a.cooling_k[i] - b.cooling_k[i]));
+    return most;
+}
+
+// Moves the way a share of the way towards the one solved.
+void move_towards(const Way &solved, double share, Way &way) {
+    for (std::size_t i = 0; i < way.cooling_k.size(); ++i)
+        way.cooling_k[i] += share * (solved.cooling_k[i] - way.cooling_k[i]);
+    way.heat_capacity_j_kg_k = solved.heat_capacity_j_kg_k;
+}
+
+// Where water is only just warm enough, an emitter's flow answers steeply to its inlet, and the
+// inlet to the flow: steps are halved when the disagreement does not fall, and taken back where
+// they lead to a house that no head drives.
+void settle_inlets(const Way &straight, Sizing &out) {
+    Way from = straight; // the last way whose house has a design state
+    Way solved = straight;
+    Way way = straight;
+    double share = 1.0;
+    out.settled = false;
+    while (out.rounds < most_rounds && !out.settled) {
+        const auto next = way_of(out.house);
+        if (!next && (out.rounds == 0 || share <= least_step_share)) {
+            out.settled = true; // there is no state to agree with: the question asked will say so
+            return;
+        }
+        ++out.rounds;
+        if (next) {
+            const double before_k = out.inlet_change_k;
+            from = way;
+            solved = *next;
+            out.inlet_change_k = largest_change(from, solved);
+            out.settled = out.rounds > 1 && out.inlet_change_k <= inlet_tolerance_k;
+            if (out.rounds > 2 && out.inlet_change_k > 0.5 * before_k)
+                share = std::max(0.5 * share, least_step_share);
+        } else {
+            share *= 0.5;
+        }
+        way = from;
+        move_towards(solved, share, way);
+        size_after(way, out);
     }
 }
 
 } // namespace
 
-Sizing size(House house) {
+std::string unsettled_inlets(const Sizing &sizing) {
+    return fmt::format("the water's temperatures at loops and radiators still change by {:.2g} K "
+                       "after {} rounds (asked {:.0e})",
+                       sizing.inlet_change_k, sizing.rounds, inlet_tolerance_k);
+}
+
+Sizing size(House given) {
     Sizing out;
+    out.house = std::move(given);
+    House &house = out.house;
     with_responses(house);
     for (std::size_t i = 0; i < house.emitters.size(); ++i)
         if (!std::holds_alternative<std::monostate>(house.emitters[i].emission))
             out.emitters.push_back(own_need(house, i));
-    if (!house.source || out.emitters.empty()) {
-        out.house = std::move(house);
+    if (!house.source)
         return out;
-    }
-    const auto most = std::max_element(
-        out.emitters.begin(), out.emitters.end(),
-        [](const SizedEmitter &a, const SizedEmitter &b) { return a.own_flow_c < b.own_flow_c; });
-    out.needed_c = most->own_flow_c;
-    out.set_by = house.emitters[most->emitter].name;
-    if (!house.source->flow_temperature_given) {
-        out.temperature_computed = true;
-        house.source->flow_temperature_c = out.needed_c;
-    }
-    const double flow_c = house.source->flow_temperature_c;
-    for (SizedEmitter &row : out.emitters) {
-        size_at(house, flow_c, row);
-        Emitter &emitter = house.emitters[row.emitter];
-        emitter.heat_w = row.water_w;
-        emitter.drop_k = row.drop_k;
-    }
-    out.house = std::move(house);
+    const Way straight{std::vector<double>(house.emitters.size(), 0.0), std::nullopt};
+    size_after(straight, out);
+    if (cools_on_the_way(house))
+        settle_inlets(straight, out);
     return out;
 }
 

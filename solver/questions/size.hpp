@@ -14,9 +14,12 @@ struct SizedEmitter {
     std::size_t emitter;    ///< into House::emitters
     double room_w;          ///< heat its room needs of it
     double water_w;         ///< heat it takes from the water, with what a floor loses downwards
-    double own_flow_c;      ///< flow temperature it needs at its own design drop
-    double flow_kg_s;       ///< at the house's flow temperature
+    double own_inlet_c;     ///< inlet temperature it needs at its own design drop
+    double own_flow_c;      ///< the source's flow temperature that this asks for
+    double inlet_c;         ///< of its water when the source sends the house's flow temperature
+    double flow_kg_s;       ///< at that inlet
     double drop_k;          ///< that follows
+    double design_drop_k;   ///< its own, from the file
     bool reaches;           ///< gives the room's heat at the house's flow temperature
     double most_w;          ///< what it gives at the most flow (a drop of 1 K)
     double surface_c = 0.0; ///< highest on a floor
@@ -31,12 +34,25 @@ struct Sizing {
     bool temperature_computed = false; ///< the file left it open
     std::string set_by;                ///< the emitter that asks for the most
     double needed_c = 0.0;             ///< the highest of the emitters' own flow temperatures
+    int rounds = 0;                    ///< of inlet temperatures solved with the hydraulics
+    double inlet_change_k = 0.0;       ///< largest change of an inlet in the last round
+    bool settled = true;               ///< false: that change is still above inlet_tolerance_k
 };
+
+/// To this the inlet temperatures at all emitters agree with those of the solved network.
+inline constexpr double inlet_tolerance_k = 1e-6;
+
+/// Why a sizing that has not settled is no answer.
+std::string unsettled_inlets(const Sizing &sizing);
 
 /// In a direct system all emitters share one flow temperature. The emitter that needs the most at
 /// its design drop sets it, unless the file states one; each other takes the least flow that gives
 /// its heat, and its drop follows. Emitters without a described build keep the heat and drop of the
 /// file.
-Sizing size(networks::House house);
+/// Where pipes lose heat, or described radiators stand in a one-pipe ring, water reaches an emitter
+/// cooler than it was sent. Then the single-circulator house is solved in its design state (flows,
+/// viscosity, film and temperatures together), each emitter is sized again at the inlet found, and
+/// so on until no inlet changes by more than inlet_tolerance_k.
+Sizing size(networks::House given);
 
 } // namespace headroom::solver

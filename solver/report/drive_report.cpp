@@ -3,6 +3,7 @@
 #include "solver/report/json.hpp"
 #include "solver/report/laid.hpp"
 #include "solver/report/report.hpp"
+#include "solver/report/source_report.hpp"
 #include "solver/report/table.hpp"
 
 #include <cmath>
@@ -126,17 +127,20 @@ void add_emitters(const DriveAnswer &a, std::string &out) {
 }
 
 void add_source(const DriveAnswer &a, std::string &out) {
-    if (!a.source)
+    if (a.source)
+        out += fmt::format("\nSource on the design day: {:.0f} W asked for\n  {}\n", a.load_w,
+                           source_sentence(*a.source));
+    if (a.pipe_losses.empty())
         return;
-    const SourceHeat &s = *a.source;
-    out += fmt::format(
-        "\nSource on the design day: {:.0f} W asked for, {:.0f} W at most, {} {}, {:.0f} W "
-        "of {}{}{}\n",
-        s.load_w, s.greatest_w, s.heat_pump ? "COP" : "efficiency",
-        s.heat_pump ? fixed(s.efficiency, 2) : percent(s.efficiency), s.input_w,
-        s.heat_pump ? "electricity" : "gas (gross)",
-        s.cycles ? "; it cycles, as this is below its least output" : "",
-        s.within_rating ? "" : "; beyond its stated figures, held at their end");
+    Table table({{"pipe", Align::Left}, {"loses W"}});
+    for (const PipeLoss &pipe : a.pipe_losses)
+        table.row({pipe.where, fixed(pipe.heat_w, 0)});
+    out += fmt::format("\nPipes lose {:.0f} of the {:.0f} W that the source gives\n", a.pipe_loss_w,
+                       a.load_w) +
+           table.text();
+    out += fmt::format("  each loop and radiator is sized at the water that reaches it, solved "
+                       "together with the\n  hydraulics in {} rounds, to {:.1e} K (asked {:.0e})\n",
+                       a.inlet_rounds, a.inlet_change_k, inlet_tolerance_k);
 }
 
 void add_heat(const DriveAnswer &a, std::string &out) {
@@ -156,6 +160,8 @@ void add_heat(const DriveAnswer &a, std::string &out) {
                  {"limit"},
                  {"W/(m2 K)"},
                  {"standard"},
+                 {"gives"},
+                 {"rated"},
                  {"", Align::Left}});
     const auto cell = [](const std::optional<double> &value, int digits) {
         return value ? fixed(*value, digits) : std::string("-");
@@ -165,14 +171,19 @@ void add_heat(const DriveAnswer &a, std::string &out) {
                    dash_if_zero(row.surface_c, fixed(row.down_w, 0)), fixed(row.own_flow_c, 1),
                    fixed(row.drop_k, 1), dash_if_zero(row.surface_c, fixed(row.surface_c, 1)),
                    cell(row.surface_limit_c, 0), cell(row.conduction_w_m2k, 2),
-                   cell(row.standard_w_m2k, 2),
+                   cell(row.standard_w_m2k, 2), percent(row.gives_share),
+                   row.rated_share ? percent(*row.rated_share) : "-",
                    row.reaches ? "" : fmt::format("{:.0f} W short", row.short_w)});
     out += table.text(110);
     out +=
         "  W/(m2 K): heat up per K of mean water above the room, by conduction in this floor with\n"
         "  the water film at its flow; standard: EN 1264-2, which leaves the film out and counts "
         "the\n"
-        "  pipe higher in the screed; decisions use the first\n";
+        "  pipe higher in the screed; decisions use the first; gives: output with the water that "
+        "reaches\n"
+        "  it falling by its own design drop, over what the room needs; rated: a radiator's at "
+        "its\n"
+        "  rating, over the same\n";
 }
 
 void add_beside(const DriveAnswer &a, std::string &out) {
@@ -315,14 +326,13 @@ Json json_report(const DriveAnswer &a) {
                                 {"range", row.range},
                                 {"headroom_change_low_pa", optional_json(row.low_pa)},
                                 {"headroom_change_high_pa", optional_json(row.high_pa)}});
+    j["load_w"] = a.load_w;
     if (a.source)
-        j["source"] = {{"load_w", a.source->load_w},
-                       {"greatest_w", a.source->greatest_w},
-                       {"short_w", a.source->short_w},
-                       {a.source->heat_pump ? "cop" : "efficiency", a.source->efficiency},
-                       {"input_w", a.source->input_w},
-                       {"cycles", a.source->cycles},
-                       {"within_rating", a.source->within_rating}};
+        j["source"] = source_json(*a.source);
+    j["pipe_loss_w"] = a.pipe_loss_w;
+    j["pipes"] = pipe_losses_json(a.pipe_losses);
+    j["inlet_rounds"] = a.inlet_rounds;
+    j["inlet_change_k"] = a.inlet_change_k;
     if (a.changes)
         j["least_changes"] = changes_json(*a.changes);
     j["laid"] = laid_json(a.laid);
@@ -335,6 +345,8 @@ Json json_report(const DriveAnswer &a) {
                              {"drop_k", row.drop_k},
                              {"reaches", row.reaches},
                              {"short_w", row.short_w},
+                             {"gives_share", row.gives_share},
+                             {"rated_share", optional_json(row.rated_share)},
                              {"surface_c", row.surface_c},
                              {"surface_limit_c", optional_json(row.surface_limit_c)},
                              {"conduction_w_m2k", optional_json(row.conduction_w_m2k)},

@@ -1,6 +1,7 @@
 #include "solver/report/figures.hpp"
 #include "solver/report/json.hpp"
 #include "solver/report/report.hpp"
+#include "solver/report/source_report.hpp"
 #include "solver/report/table.hpp"
 
 namespace headroom::solver {
@@ -8,8 +9,34 @@ namespace {
 
 using Align = Table::Align;
 
+std::string source_text(const SourceRow &s) {
+    std::string out = fmt::format(
+        "\nSource: {:.0f} W asked for, sent at {:.1f}, back at {:.1f} degC, {} l/min{}\n", s.load_w,
+        s.sent_c, s.return_c, l_min(s.flow_m3_s),
+        !s.least_flow_m3_s     ? ""
+        : s.below_least_flow() ? fmt::format(", BELOW its least of {}", l_min(*s.least_flow_m3_s))
+                               : fmt::format(" (at least {})", l_min(*s.least_flow_m3_s)));
+    return s.heat ? out + "  " + source_sentence(*s.heat) + "\n" : out;
+}
+
+std::string heat_text(const HeatBalance &heat) {
+    Table table({{"heat W", Align::Left}, {"source"}, {"rooms"}, {"down"}, {"pipes"}, {"closure"}});
+    table.row({"", fixed(heat.source_w, 1), fixed(heat.rooms_w, 1), fixed(heat.down_w, 1),
+               fixed(heat.pipes_w, 1), fmt::format("{:.1e}", heat.closure_w)});
+    std::string out =
+        "\nHeat: source = rooms + down through floors + lost from pipes\n" + table.text();
+    if (heat.pipes.empty())
+        return out;
+    Table pipes({{"pipe", Align::Left}, {"loses W"}});
+    for (const PipeLoss &pipe : heat.pipes)
+        pipes.row({pipe.where, fixed(pipe.heat_w, 1)});
+    return out + pipes.text();
+}
+
 std::string text_report(const FlowsAnswer &a) {
     std::string out = fmt::format("{}\nsolved as it stands, {}\n", a.house, a.fluid);
+    if (a.source)
+        out += source_text(*a.source) + heat_text(a.heat);
     if (!a.pumps.empty()) {
         Table table({{"pump", Align::Left},
                      {"mode", Align::Left},
@@ -23,11 +50,15 @@ std::string text_report(const FlowsAnswer &a) {
         out += "\nPumps\n" + table.text();
     }
     if (!a.emitters.empty()) {
-        Table table(
-            {{"loop or radiator", Align::Left}, {"l/min"}, {"of design"}, {"W"}, {"out degC"}});
+        Table table({{"loop or radiator", Align::Left},
+                     {"l/min"},
+                     {"of design"},
+                     {"W"},
+                     {"room W"},
+                     {"out degC"}});
         for (const FlowRow &row : a.emitters)
             table.row({row.name, l_min(row.flow_m3_s), percent(row.design_share),
-                       fixed(row.heat_w, 0), fixed(row.out_c, 1)});
+                       fixed(row.heat_w, 0), fixed(row.to_room_w, 0), fixed(row.out_c, 1)});
         out += "\nLoops and radiators\n" + table.text();
     }
     if (!a.mixers.empty()) {
@@ -87,6 +118,20 @@ Json json_report(const FlowsAnswer &a) {
     Json j = json_head("flows", a.house);
     j["fluid"] = a.fluid;
     j["pressures_absolute"] = a.absolute;
+    if (a.source) {
+        const SourceRow &s = *a.source;
+        j["source"] = {{"load_w", s.load_w},
+                       {"flow_m3_s", s.flow_m3_s},
+                       {"sent_c", s.sent_c},
+                       {"return_c", s.return_c},
+                       {"least_flow_m3_s", optional_json(s.least_flow_m3_s)},
+                       {"below_least_flow", s.below_least_flow()},
+                       {"heat", s.heat ? source_json(*s.heat) : Json()}};
+        j["heat_balance"] = {
+            {"source_w", a.heat.source_w},   {"rooms_w", a.heat.rooms_w},
+            {"down_w", a.heat.down_w},       {"pipes_w", a.heat.pipes_w},
+            {"closure_w", a.heat.closure_w}, {"pipes", pipe_losses_json(a.heat.pipes)}};
+    }
     j["pumps"] = Json::array();
     for (const PumpRow &row : a.pumps)
         j["pumps"].push_back({{"where", row.where},
@@ -100,6 +145,8 @@ Json json_report(const FlowsAnswer &a) {
                                  {"flow_m3_s", row.flow_m3_s},
                                  {"share_of_design_flow", row.design_share},
                                  {"heat_w", row.heat_w},
+                                 {"to_room_w", row.to_room_w},
+                                 {"down_w", row.down_w},
                                  {"out_c", row.out_c}});
     j["mixers"] = Json::array();
     for (const MixerRow &row : a.mixers)
@@ -127,7 +174,8 @@ Json json_report(const FlowsAnswer &a) {
                               {"regime", row.regime},
                               {"loss_pa", row.loss_pa},
                               {"in_c", row.in_c},
-                              {"out_c", row.out_c}});
+                              {"out_c", row.out_c},
+                              {"heat_w", row.heat_w}});
     j["nodes"] = Json::array();
     for (const NodeRow &row : a.nodes)
         j["nodes"].push_back({{"name", row.name},
@@ -142,11 +190,12 @@ Json json_report(const FlowsAnswer &a) {
 std::string csv_report(const FlowsAnswer &a) {
     std::string out =
         csv_record({"where", "piece", "from", "to", "flow_kg_s", "flow_m3_s", "velocity_m_s",
-                    "reynolds", "regime", "loss_pa", "in_c", "out_c"});
+                    "reynolds", "regime", "loss_pa", "in_c", "out_c", "heat_w"});
     for (const LinkRow &row : a.links)
         out += csv_record({row.where, row.what, row.from, row.to, number(row.flow_kg_s),
                            number(row.flow_m3_s), number(row.velocity_m_s), number(row.reynolds),
-                           row.regime, number(row.loss_pa), number(row.in_c), number(row.out_c)});
+                           row.regime, number(row.loss_pa), number(row.in_c), number(row.out_c),
+                           number(row.heat_w)});
     return out;
 }
 

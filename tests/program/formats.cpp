@@ -19,10 +19,10 @@ namespace {
 /// Keys of numbers that have no unit.
 bool without_unit(const std::string &key) {
     static const std::set<std::string> known{
-        "version",     "reynolds",   "newton_steps",         "cop",
-        "loops",       "efficiency", "seasonal_performance", "performance_with_pumps",
-        "cost",        "starts",     "candidates",           "houses_solved",
-        "most_changes"};
+        "version",      "reynolds",    "newton_steps",         "cop",
+        "loops",        "efficiency",  "seasonal_performance", "performance_with_pumps",
+        "cost",         "starts",      "candidates",           "houses_solved",
+        "most_changes", "inlet_rounds"};
     return known.contains(key) || key.find("share") != std::string::npos;
 }
 

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <string>
 
 using namespace headroom;
@@ -144,4 +145,26 @@ TEST_CASE("water that is only just warm enough leaves rooms at their temperature
     REQUIRE(answer.rooms.size() == 3);
     for (const solver::RoomTemperatureRow &row : answer.rooms)
         CHECK(row.reached_c == Approx(row.wanted_c).margin(0.02)); // heat capacities at two means
+}
+
+TEST_CASE("what an emitter gives at its design drop is over its need where the water is warmer") {
+    const auto row_of = [](const solver::DriveAnswer &answer, const std::string &name) {
+        return *std::find_if(answer.heat.begin(), answer.heat.end(),
+                             [&](const solver::HeatRow &row) { return row.name == name; });
+    };
+    const solver::DriveAnswer needed = solver::drive(tests::house_of(described()));
+    CHECK(row_of(needed, needed.temperature_set_by).gives_share == Approx(1.0).epsilon(1e-6));
+    const solver::DriveAnswer warm =
+        solver::drive(tests::house_of(described("  flow_temperature: 50 degC")));
+    for (const solver::HeatRow &row : warm.heat) {
+        INFO(row.name);
+        CHECK(row.gives_share > row_of(needed, row.name).gives_share);
+    }
+    // EN 442-2 at flow 50, return 45, room 18 degC: an excess of 29.5 K of 50 K, arithmetic mean,
+    // which at so small a drop is within 0.2 % of plug flow.
+    CHECK(row_of(warm, "c").gives_share ==
+          Approx(1600.0 / 500.0 * std::pow(29.5 / 50.0, 1.3)).epsilon(2e-3));
+    REQUIRE(row_of(warm, "c").rated_share.has_value());
+    CHECK(*row_of(warm, "c").rated_share == Approx(3.2).epsilon(1e-12));
+    CHECK_FALSE(row_of(warm, "a 1").rated_share.has_value());
 }
