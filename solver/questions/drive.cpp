@@ -169,7 +169,8 @@ void add_heat(DriveWork &work) {
         row.reaches = sized.reaches;
         const networks::Emitter &emitter = work.given.emitters[sized.emitter];
         row.gives_share = heat_at_drop(emitter.emission, work.given.fluid, sized.inlet_c,
-                                       emitter.indoor_c, sized.room_w, sized.design_drop_k) /
+                                       emitter.indoor_c, sized.room_w, sized.design_drop_k)
+                              .to_room_w /
                           sized.room_w;
         if (const auto *radiator = std::get_if<models::Radiator>(&emitter.emission))
             row.rated_share = radiator->share * radiator->rated_w / sized.room_w;
