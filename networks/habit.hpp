@@ -33,6 +33,10 @@ enum class Habit {
     WaterSwing,
     FloorSwing,
     RadiatorVolume,
+    SafetyValve,
+    HighPointPressure,
+    InhibitorShare,
+    FlushVelocity,
     Count
 };
 
@@ -83,6 +87,10 @@ inline constexpr std::array<HabitInfo, static_cast<std::size_t>(Habit::Count)> h
      0.1, 0.5},
     {"water in a radiator for each kW at 75/65/20", "steel panels; old columns hold more",
      Dimension::Volume, 3.5e-3, 2.0e-3, 10.0e-3},
+    {"safety valve opens at", "", Dimension::Pressure, 3.0e5, 2.5e5, 6.0e5},
+    {"least pressure at the highest point, pump off", "", Dimension::Pressure, 0.3e5, 0.2e5, 0.5e5},
+    {"inhibitor, of the volume", "the maker's label decides", Dimension::Ratio, 0.01, 0.005, 0.02},
+    {"velocity that carries air and dirt along", "", Dimension::Velocity, 0.5, 0.3, 0.9},
 }};
 
 inline constexpr const HabitInfo &habit_info(Habit habit) {

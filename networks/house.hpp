@@ -239,6 +239,33 @@ struct Bypass {
     Place at_place;
 };
 
+/// Some warm water at the tap, a day.
+struct Draw {
+    double volume_m3 = 0.0;
+    double at_c = 40.0;
+};
+
+/// The store heated through from time to time, against legionella.
+struct Pasteurising {
+    double to_c = 60.0;
+    double every_h = 0.0;
+    std::optional<double> source_to_c; ///< what the source does of it; else the usual store_to
+};
+
+/// The cylinder behind a coil; each part as far as the file gives it.
+struct Cylinder {
+    std::optional<double> volume_m3;
+    std::optional<double> coil_area_m2;
+    std::optional<double> coil_u_w_m2_k; ///< with the area
+    std::optional<double> coil_ua_w_k;   ///< stated, or their product
+    std::optional<double> cold_c;        ///< of the mains
+    std::optional<double> store_to_c;
+    std::optional<double> reheat_from_c; ///< store at which the reheat is called for
+    std::optional<Draw> draw;
+    std::optional<double> immersion_w; ///< electric heater in the store
+    std::optional<Pasteurising> pasteurising;
+};
+
 struct HotWater {
     std::string from; ///< place of the diverter
     Resistance coil;
@@ -246,6 +273,7 @@ struct HotWater {
     double flow_temperature_c = 60.0;
     double drop_k = 5.0;
     bool after_run_to_floors = false; ///< hot water left in the source goes to the heating side
+    Cylinder cylinder;
     Place place;
     Place from_place;
 };
@@ -280,6 +308,12 @@ struct FixedFlow {
 struct Fill {
     std::string at;
     double pressure_pa = 0.0; ///< gauge
+    std::optional<double> safety_valve_pa;
+    std::optional<double> vessel_m3; ///< of the vessel there is
+    std::optional<double> other_m3;  ///< water that no part of the house holds
+    std::optional<double> highest_c; ///< water at its hottest, the limiter's setting
+    std::optional<double> inhibitor_share;
+    std::optional<double> flush_m_s;
     Place place;
 };
 
@@ -298,6 +332,7 @@ struct Room {
     std::optional<double> thermal_bridge_w_m2k;
     std::optional<double> volume_m3;
     std::optional<double> air_changes_per_h;
+    std::optional<double> time_constant_h; ///< heat stored over heat loss coefficient
     Place place;
 };
 

@@ -62,6 +62,9 @@ constexpr std::array units{
     Unit{"/kWh", EnergyPrice, 1.0},
     Unit{"kg/kWh", EmissionFactor, 1.0},
     Unit{"g/kWh", EmissionFactor, 1e-3},
+    Unit{"m/s", Velocity, 1.0},
+    Unit{"W/K", Conductance, 1.0},
+    Unit{"kW/K", Conductance, 1e3},
 };
 
 std::string_view trimmed(std::string_view text) {
@@ -153,6 +156,10 @@ std::string_view dimension_name(Dimension dimension) {
         return "a price of energy";
     case EmissionFactor:
         return "a CO2 factor of energy";
+    case Velocity:
+        return "a velocity";
+    case Conductance:
+        return "a heat conductance";
     case Coefficient:
         return "a plain number";
     }

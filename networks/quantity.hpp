@@ -28,6 +28,8 @@ enum class Dimension {
     Duration,           ///< h
     EnergyPrice,        ///< money/kWh
     EmissionFactor,     ///< kg/kWh
+    Velocity,           ///< m/s
+    Conductance,        ///< W/K
     Coefficient,        ///< 1; a plain number
 };
 

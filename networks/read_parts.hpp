@@ -65,6 +65,10 @@ void read_source(const Entry &entry, Place place, Reading &reading);
 void read_hot_water(const Entry &entry, Place place, Reading &reading);
 /// `year:`, `cycling:` and `tariff:`.
 void read_year(Fields &root, Reading &reading);
+/// `area` and `conductance`, or `ua`, of a cylinder coil.
+void read_coil_heat(Fields &coil, Cylinder &cylinder, Reading &reading);
+/// Store, temperatures, draw and pasteurising, beside the coil in `hot_water:`.
+void read_cylinder(Fields &fields, HotWater &hot_water, Reading &reading);
 void read_runs(Fields &root, Reading &reading);
 void read_manifolds(const Entry &entry, Reading &reading);
 void read_radiators(Fields &root, Reading &reading);

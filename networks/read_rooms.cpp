@@ -97,6 +97,7 @@ void read_rooms(Fields &root, Reading &reading) {
         room.thermal_bridge_w_m2k =
             fields.quantity("thermal_bridges", Dimension::Transmittance, {0.0, 1.0});
         read_air(fields, room, reading);
+        room.time_constant_h = fields.quantity("time_constant", Dimension::Duration, {1.0, 1000.0});
         if (!fields.has("loss") && !fields.has("fabric") && !fields.has("air_changes") &&
             !fields.has("tightness") && fields.usable())
             fields.missing({"loss", "fabric"}, "missing-key",

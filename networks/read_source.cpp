@@ -114,6 +114,7 @@ void read_hot_water(const Entry &entry, Place place, Reading &reading) {
                 "`zeta` needs a bore, and a coil's is not known here",
                 "give `kv: 3 m3/h`, or `loss: 12 kPa` with `at_flow: 1 m3/h`");
         hot_water.coil.name = "cylinder coil";
+        read_coil_heat(part, hot_water.cylinder, reading);
         part.finish();
     } else {
         fields.missing({"coil"}, "missing-key", "hot water has no `coil`",
@@ -135,6 +136,7 @@ void read_hot_water(const Entry &entry, Place place, Reading &reading) {
                              "where the hot water left in the source goes when the cylinder is "
                              "done: `after_run: coil` or `after_run: heating`")
             .value_or(0) == 1;
+    read_cylinder(fields, hot_water, reading);
     fields.finish();
     reading.house.hot_water = std::move(hot_water);
 }

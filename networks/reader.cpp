@@ -223,6 +223,16 @@ void read_fill(Fields &root, Reading &reading) {
         "vessel_at", "where the expansion vessel joins, such as `vessel_at: source.return`");
     fill.at = at.value;
     fill.place = at.place;
+    fill.safety_valve_pa = fields.quantity("safety_valve", Dimension::Pressure, {0.5e5, 1e6});
+    fill.vessel_m3 = fields.quantity("vessel", Dimension::Volume, {1e-3, 2.0});
+    fill.other_m3 = fields.quantity("other_water", Dimension::Volume, {0.0, 5.0});
+    fill.highest_c = fields.quantity("highest", Dimension::Temperature, {20.0, 110.0});
+    fill.inhibitor_share = fields.quantity("inhibitor", Dimension::Ratio, {0.0, 0.1});
+    fill.flush_m_s = fields.quantity("flush_velocity", Dimension::Velocity, {0.1, 2.0});
+    if (fill.safety_valve_pa && fill.pressure_pa >= *fill.safety_valve_pa)
+        reading.diagnostics.error("out-of-range", fields.child("safety_valve")->place,
+                                  "the safety valve would open at the fill pressure",
+                                  "check both; a house has it at 3 bar and fills to 1 to 1.5");
     fields.finish();
     reading.house.fill = fill;
 }

@@ -7,6 +7,7 @@
 #include <CLI/CLI.hpp>
 #include <array>
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 namespace headroom::solver {
 namespace {
