@@ -12,6 +12,7 @@ inline constexpr double pa_per_metre_head = 1000.0 * gravity_m_per_s2;
 inline constexpr double kv_reference_pa = 1.0e5;
 inline constexpr double kv_reference_density = 1000.0;
 inline constexpr double seconds_per_hour = 3600.0;
+inline constexpr double j_per_kwh = 3.6e6;
 
 inline constexpr double bore_area_m2(double bore_m) {
     return 0.25 * pi * bore_m * bore_m;

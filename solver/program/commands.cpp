@@ -98,6 +98,19 @@ ExitCode run_season(const House &house, const Arguments &arguments) {
     return written(report(season(house), arguments.format), arguments);
 }
 
+ExitCode run_hot_water(const House &house, const Arguments &arguments) {
+    if (const auto missing = missing_for_hot_water(house); !missing.empty())
+        return not_asked(fmt::format("for hot water the file lacks {}", fmt::join(missing, ", ")),
+                         arguments,
+                         "describe the cylinder, such as `store: 210 l`, `cold: 10 degC`, "
+                         "`store_to: 50 degC` and `coil: {ua: 900 W/K, ...}`, and what the source "
+                         "gives; see networks/examples/cylinder.yaml");
+    const HotWaterAnswer answer = hot_water(house);
+    if (!answer.outcome.converged())
+        return not_solved(answer.outcome);
+    return written(report(answer, arguments.format), arguments);
+}
+
 constexpr std::array table{
     Command{"drive", "Can the source's one circulator drive every loop and radiator?",
             "headroom drive networks/examples/direct-16mm.yaml", run_drive, search_options},
@@ -109,6 +122,8 @@ constexpr std::array table{
             "headroom losses networks/examples/fabric-losses.yaml", run_losses},
     Command{"season", "Weather curve, and a year's heat, energy, cost, CO2 and cycling",
             "headroom season networks/examples/warm-floor.yaml", run_season},
+    Command{"hotwater", "Reheat of the cylinder, its coil, and the rooms meanwhile",
+            "headroom hotwater networks/examples/cylinder.yaml", run_hot_water},
 };
 
 } // namespace

@@ -34,6 +34,15 @@ inline std::string bar(double pressure_pa) {
 inline std::string l_min(double flow_m3_s) {
     return fixed(flow_m3_s * 6.0e4, 2);
 }
+inline std::string minutes(double time_s) {
+    return fixed(time_s / 60.0, 0);
+}
+inline std::string hours(double time_s) {
+    return fixed(time_s / models::seconds_per_hour, 1);
+}
+inline std::string litres(double volume_m3, int digits = 0) {
+    return fixed(volume_m3 * 1e3, digits);
+}
 inline std::string percent(double share) {
     return fixed(share * 100.0, 0) + " %";
 }

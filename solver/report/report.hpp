@@ -4,6 +4,7 @@
 #include "solver/questions/bores.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/flows.hpp"
+#include "solver/questions/hotwater.hpp"
 #include "solver/questions/losses.hpp"
 #include "solver/questions/season.hpp"
 
@@ -18,6 +19,7 @@ std::string report(const BoresAnswer &answer, Format format);
 std::string report(const FlowsAnswer &answer, Format format);
 std::string report(const LossesAnswer &answer, Format format);
 std::string report(const SeasonAnswer &answer, Format format);
+std::string report(const HotWaterAnswer &answer, Format format);
 
 /// What is said when nothing could be solved: the failed equation by name and by how much.
 std::string failure_text(const Outcome &outcome);

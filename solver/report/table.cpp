@@ -35,6 +35,34 @@ int display_width(const std::string &text) {
     return static_cast<int>(std::count_if(text.begin(), text.end(), starts_character));
 }
 
+std::string wrapped(const std::string &text, const std::string &indent, int width) {
+    std::string out;
+    std::string line;
+    std::size_t at = text.find_first_not_of(' ');
+    line = text.substr(0, at == std::string::npos ? 0 : at); // its own indent
+    bool fresh = true;
+    while (at < text.size()) {
+        const std::size_t end = std::min(text.find(' ', at), text.size());
+        const std::string word = text.substr(at, end - at);
+        if (!fresh && display_width(line) + 1 + display_width(word) > width) {
+            out += line + "\n";
+            line = indent;
+            fresh = true;
+        }
+        line += (fresh ? "" : " ") + word;
+        fresh = false;
+        at = end + 1;
+    }
+    return out + line + "\n";
+}
+
+std::string bullets(const std::vector<std::string> &items) {
+    std::string out;
+    for (const std::string &item : items)
+        out += wrapped("  - " + item, "    ");
+    return out;
+}
+
 std::string Table::text(int width) const {
     std::vector<int> widths;
     for (std::size_t c = 0; c < columns_.size(); ++c) {

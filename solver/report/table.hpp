@@ -29,6 +29,13 @@ private:
 /// Characters on the screen, not bytes.
 int display_width(const std::string &text);
 
+/// Broken between words into lines of at most `width`; the second and later ones start with
+/// `indent`. Ends in a newline.
+std::string wrapped(const std::string &text, const std::string &indent = "", int width = 100);
+
+/// One list item a text.
+std::string bullets(const std::vector<std::string> &items);
+
 /// One CSV record, quoted where needed (RFC 4180).
 std::string csv_record(const std::vector<std::string> &cells);
 

@@ -23,6 +23,7 @@ constexpr std::array expected{
     Expected{"direct-16mm.yaml", Verdict::Yes, "lounge 1", "design, all open"},
     // 65 degC water without its mixer.
     Expected{"conversion.yaml", Verdict::ThermalNo, "lounge 1", "design, all open"},
+    Expected{"cylinder.yaml", Verdict::Yes, "living 1", "design, all open"},
     Expected{"fabric-losses.yaml", Verdict::Yes, "parlour", "design, all open"},
     // 60 degC water without its mixers.
     Expected{"header-three-pumps.yaml", Verdict::ThermalNo, "hall 1", "design, all open"},

@@ -1,0 +1,369 @@
+#include "solver/report/figures.hpp"
+#include "solver/report/json.hpp"
+#include "solver/report/report.hpp"
+#include "solver/report/table.hpp"
+
+namespace headroom::solver {
+namespace {
+
+using Align = Table::Align;
+
+std::string cell(const std::optional<double> &value, int digits) {
+    return value ? fixed(*value, digits) : std::string("-");
+}
+
+std::string kw(double power_w) {
+    return fixed(power_w * 1e-3, 2);
+}
+
+std::string efficiency_head(const HotWaterAnswer &a) {
+    return a.heat_pump ? "COP" : "efficiency";
+}
+
+std::string first_lines(const HotWaterAnswer &a) {
+    const std::string head = a.house + "\n";
+    if (a.reheats.empty())
+        return head + "no water gets through the coil, so nothing warms the store\n";
+    const Reheat &cold = a.reheats.front();
+    std::string out = head;
+    out += wrapped(fmt::format("{} l from {:g} to {:g} degC take {} min and {:.2f} kWh of heat{}",
+                               litres(a.store_m3), cold.from_c, cold.to_c, minutes(cold.time_s),
+                               cold.heat_kwh,
+                               a.rooms.empty() ? "" : "; the rooms get none meanwhile"));
+    if (a.coil_too_small)
+        return out + wrapped(fmt::format("the coil is too small: at {:g} degC it passes {} kW into "
+                                         "the warm store, below the source's least {} kW, so that "
+                                         "the source cycles from {:.1f} degC on",
+                                         a.allowed_c, kw(a.passes_w), kw(a.least_w), a.reached_c));
+    if (a.set_w < a.greatest_w)
+        return out + wrapped(fmt::format("set the source to {} kW: it then neither cycles nor is "
+                                         "held back by its flow temperature",
+                                         kw(a.set_w)));
+    return out +
+           fmt::format("the coil takes all {} kW of the source to the end\n", kw(a.greatest_w));
+}
+
+void add_summary(const HotWaterAnswer &a, std::string &out) {
+    const auto line = [&](std::string_view what, const std::string &value) {
+        out += fmt::format("  {:<22} {}\n", what, value);
+    };
+    out += "\n";
+    line("coil", fmt::format("UA {:.0f} W/K{}, effectiveness {:.1f} % at {} l/min", a.ua_w_k,
+                             a.coil_area_m2 ? fmt::format(", {:g} m2", *a.coil_area_m2) : "",
+                             100.0 * a.effectiveness, l_min(a.state.flow_m3_s)));
+    line("coil passes", fmt::format("{} kW at {:g} degC into a store at {:g} degC", kw(a.passes_w),
+                                    a.allowed_c, a.store_to_c));
+    line("source gives",
+         fmt::format("{} to {} kW at {:g} degC{}", kw(a.least_w), kw(a.greatest_w), a.allowed_c,
+                     a.heat_pump && a.outdoor_c ? fmt::format(", {:g} degC outside", *a.outdoor_c)
+                                                : ""));
+    if (a.least_w > 0.0)
+        line("store without cycling", fmt::format("up to {:.1f} degC", a.reached_c));
+    if (a.at_tap_m3)
+        line("full store gives", fmt::format("at most {} l at {:g} degC, drawn without mixing",
+                                             litres(*a.at_tap_m3), *a.at_tap_c));
+    const CoilState &s = a.state;
+    if (!s.can_be_driven)
+        line("circulator", "no head drives the coil's flow");
+    else
+        line("circulator", fmt::format("{} kPa needed, {} available at {} l/min: {} kPa to spare",
+                                       kpa(s.needed_pa), kpa(s.available_pa), l_min(s.wanted_m3_s),
+                                       signed_kpa(s.headroom_pa)));
+    if (!s.driven)
+        line("", fmt::format("the coil gets {} of {} l/min, and all below counts with that",
+                             l_min(s.flow_m3_s), l_min(s.wanted_m3_s)));
+    if (s.least_flow_m3_s && s.flow_m3_s < *s.least_flow_m3_s)
+        line("",
+             fmt::format("below the source's least flow of {} l/min", l_min(*s.least_flow_m3_s)));
+}
+
+void add_reheats(const HotWaterAnswer &a, std::string &out) {
+    Table table({{"reheat", Align::Left},
+                 {"source", Align::Left},
+                 {"min"},
+                 {"heat kWh"},
+                 {a.heat_pump ? "electric kWh" : "gas kWh"},
+                 {efficiency_head(a)},
+                 {"held back from"},
+                 {"cycles from"}});
+    for (const Reheat &r : a.reheats)
+        table.row({fmt::format("{:g} to {:g} degC", r.from_c, r.to_c),
+                   r.output_w ? fmt::format("set to {} kW", kw(*r.output_w)) : "at full output",
+                   minutes(r.time_s), fixed(r.heat_kwh, 2), fixed(r.input_kwh, 2),
+                   fixed(r.heat_kwh / r.input_kwh, 2), cell(r.held_from_c, 1),
+                   cell(r.cycles_from_c, 1)});
+    out += "\nReheats, store mixed, its own losses left out\n" + table.text();
+    out += "  held back from: store temperature above which the allowed flow temperature limits\n"
+           "  the output; cycles from: above which the coil passes less than the source's least\n";
+    for (const Reheat &r : a.reheats) {
+        if (r.from_c != a.cold_c)
+            continue;
+        Table steps({{"store degC"},
+                     {"min"},
+                     {"flow degC"},
+                     {"return degC"},
+                     {"kW"},
+                     {efficiency_head(a)},
+                     {"", Align::Left}});
+        for (const ReheatRow &row : r.rows)
+            steps.row({fixed(row.store_c, 1), minutes(row.at_s), fixed(row.sent_c, 1),
+                       fixed(row.back_c, 1), kw(row.heat_w), fixed(row.efficiency, 2),
+                       fmt::format("{}{}",
+                                   row.cycles ? "cycles"
+                                   : row.held ? "held back"
+                                              : "",
+                                   row.within_rating ? "" : " (figures held at their end)")});
+        out += fmt::format("\nAs the store warms, {}\n",
+                           r.output_w ? fmt::format("source set to {} kW", kw(*r.output_w))
+                                      : "source at full output") +
+               steps.text();
+    }
+}
+
+void add_coils(const HotWaterAnswer &a, std::string &out) {
+    Table table({{"flow degC"},
+                 {efficiency_head(a)},
+                 {"output kW"},
+                 {"UA W/K"},
+                 {"area m2"},
+                 {"least kW"},
+                 {"its UA W/K"},
+                 {"its area m2"},
+                 {"", Align::Left}});
+    for (const CoilRow &row : a.coils)
+        table.row({fixed(row.flow_c, 1), fixed(row.efficiency, 2), kw(row.greatest_w),
+                   cell(row.ua_greatest_w_k, 0), cell(row.area_greatest_m2, 2), kw(row.least_w),
+                   cell(row.ua_least_w_k, 0), cell(row.area_least_m2, 2),
+                   row.within_rating ? "" : "figures held at their end"});
+    if (!table.empty())
+        out += fmt::format("\nCoil that takes the source's greatest, and its least, output to the "
+                           "end at {:g} degC\n",
+                           a.store_to_c) +
+               table.text() +
+               "  -: no coil can at this flow of water, or no conductance is given for an area\n";
+}
+
+void add_rooms(const HotWaterAnswer &a, std::string &out) {
+    if (a.rooms.empty() || a.reheats.empty())
+        return;
+    const Reheat *usual = nullptr;
+    for (const Reheat &r : a.reheats)
+        if (!r.output_w && r.from_c != a.cold_c)
+            usual = &r;
+    out += "\n" +
+           wrapped(fmt::format("Hot water goes first on the diverter: rooms get no heat for {} "
+                               "min in a reheat from cold{}",
+                               minutes(a.reheats.front().time_s),
+                               usual != nullptr
+                                   ? fmt::format(", {} min in a usual one", minutes(usual->time_s))
+                                   : ""));
+    Table table(
+        {{"room", Align::Left}, {"time constant h"}, {"falls K, from cold"}, {"falls K, usual"}});
+    for (const RoomCooling &row : a.rooms)
+        table.row({row.room, row.time_constant_h ? fixed(*row.time_constant_h, 0) : "unknown",
+                   row.falls_k ? fixed(*row.falls_k, 2) : "unknown",
+                   row.falls_usual_k ? fixed(*row.falls_usual_k, 2) : "unknown"});
+    out += table.text() + "  on the design day, without gains; what a warm screed still gives "
+                          "comes off\n";
+}
+
+void add_day(const HotWaterAnswer &a, std::string &out) {
+    if (!a.day)
+        return;
+    const UsualDay &day = *a.day;
+    std::string line = fmt::format("A day's draw of {} l at {:g} degC: {:.2f} kWh",
+                                   litres(day.draw_m3), day.draw_c, day.heat_kwh);
+    if (day.reheats)
+        line += fmt::format(", {:.1f} usual reheats, {:.1f} h without heat for the rooms, {:.2f} "
+                            "kWh of {}",
+                            *day.reheats, *day.time_s / models::seconds_per_hour, *day.input_kwh,
+                            a.heat_pump ? "electricity" : "gas");
+    out += "\n" + wrapped(line);
+}
+
+void add_pasteurising(const HotWaterAnswer &a, std::string &out) {
+    if (!a.pasteurising)
+        return;
+    const PasteurisingAnswer &p = *a.pasteurising;
+    Table table({{"pasteurising", Align::Left}, {"degC"}, {"min"}, {"heat kWh"}, {"input kWh"}});
+    if (p.source_kwh > 0.0)
+        table.row({"by the source", fmt::format("{:g} to {:g}", p.from_c, p.source_to_c),
+                   minutes(p.source_s), fixed(p.source_kwh, 2), fixed(p.source_input_kwh, 2)});
+    table.row({"by the immersion heater", fmt::format("{:g} to {:g}", p.source_to_c, p.to_c),
+               p.direct_s ? minutes(*p.direct_s) : "unknown", fixed(p.direct_kwh, 2),
+               fixed(p.direct_kwh, 2)});
+    out += fmt::format("\nThrough to {:g} degC every {:g} d: {:.0f} kWh of heat a year, {:.0f} kWh "
+                       "of input\n",
+                       p.to_c, p.every_h / 24.0, p.year_heat_kwh, p.year_input_kwh) +
+           table.text() +
+           "  the heat is not lost: later draws use it; then the taps get hotter water\n";
+}
+
+void add_circuit(const HotWaterAnswer &a, std::string &out) {
+    if (a.state.circuit.empty())
+        return;
+    Table table({{"through the coil", Align::Left},
+                 {"piece", Align::Left},
+                 {"m/s"},
+                 {"loss kPa"},
+                 {"sum kPa"}});
+    double sum = 0.0;
+    for (const CircuitStep &step : a.state.circuit) {
+        sum += step.loss_pa;
+        table.row({step.where, step.what,
+                   step.velocity_m_s == 0.0 ? "-" : fixed(step.velocity_m_s, 2), kpa2(step.loss_pa),
+                   kpa2(sum)});
+    }
+    out += "\nDiverter over, the coil at its flow\n" + table.text();
+}
+
+std::string text_report(const HotWaterAnswer &a) {
+    std::string out = first_lines(a);
+    if (a.reheats.empty())
+        return out;
+    add_summary(a, out);
+    add_reheats(a, out);
+    add_coils(a, out);
+    add_rooms(a, out);
+    add_day(a, out);
+    add_pasteurising(a, out);
+    add_circuit(a, out);
+    if (!a.unknown.empty())
+        out += "\nNot worked out\n" + bullets(a.unknown);
+    return out + "\nCautions\n" + bullets(a.cautions);
+}
+
+Json rows_json(const std::vector<ReheatRow> &rows) {
+    Json list = Json::array();
+    for (const ReheatRow &row : rows)
+        list.push_back({{"store_c", row.store_c},
+                        {"time_s", row.at_s},
+                        {"flow_c", row.sent_c},
+                        {"return_c", row.back_c},
+                        {"heat_w", row.heat_w},
+                        {"source_greatest_w", row.source_w},
+                        {"efficiency", row.efficiency},
+                        {"held_back", row.held},
+                        {"cycles", row.cycles},
+                        {"within_rating", row.within_rating}});
+    return list;
+}
+
+Json state_json(const CoilState &s) {
+    Json j{{"wanted_flow_m3_s", s.wanted_m3_s},
+           {"flow_m3_s", s.flow_m3_s},
+           {"driven", s.driven},
+           {"can_be_driven", s.can_be_driven},
+           {"head_needed_pa", s.needed_pa},
+           {"head_available_pa", s.available_pa},
+           {"headroom_pa", s.headroom_pa},
+           {"source_least_flow_m3_s", optional_json(s.least_flow_m3_s)}};
+    j["circuit"] = Json::array();
+    for (const CircuitStep &step : s.circuit)
+        j["circuit"].push_back({{"where", step.where},
+                                {"piece", step.what},
+                                {"flow_kg_s", step.flow_kg_s},
+                                {"velocity_m_s", step.velocity_m_s},
+                                {"loss_pa", step.loss_pa}});
+    return j;
+}
+
+Json in_seconds(const std::optional<double> &time_h) {
+    return time_h ? Json(*time_h * models::seconds_per_hour) : Json();
+}
+
+Json json_report(const HotWaterAnswer &a) {
+    Json j = json_head("hotwater", a.house);
+    j["fluid"] = a.fluid;
+    j["outdoor_c"] = optional_json(a.outdoor_c);
+    j["store_m3"] = a.store_m3;
+    j["store_from_cold_kwh"] = a.store_kwh;
+    j["cold_c"] = a.cold_c;
+    j["store_to_c"] = a.store_to_c;
+    j["flow_temperature_allowed_c"] = a.allowed_c;
+    j["coil_ua_w_k"] = a.ua_w_k;
+    j["coil_area_m2"] = optional_json(a.coil_area_m2);
+    j["effectiveness_share"] = a.effectiveness;
+    j["coil_passes_w"] = a.passes_w;
+    j["source_greatest_w"] = a.greatest_w;
+    j["source_least_w"] = a.least_w;
+    j["set_output_w"] = a.coil_too_small ? Json() : Json(a.set_w);
+    j["coil_too_small"] = a.coil_too_small;
+    j["reached_without_cycling_c"] = a.reached_c;
+    j["at_tap_c"] = optional_json(a.at_tap_c);
+    j["at_tap_m3"] = optional_json(a.at_tap_m3);
+    j["coil_state"] = state_json(a.state);
+    j["reheats"] = Json::array();
+    for (const Reheat &r : a.reheats)
+        j["reheats"].push_back({{"from_c", r.from_c},
+                                {"to_c", r.to_c},
+                                {"set_output_w", optional_json(r.output_w)},
+                                {"time_s", r.time_s},
+                                {"heat_kwh", r.heat_kwh},
+                                {"input_kwh", r.input_kwh},
+                                {"held_back_from_c", optional_json(r.held_from_c)},
+                                {"cycles_from_c", optional_json(r.cycles_from_c)},
+                                {"rows", rows_json(r.rows)}});
+    j["coils"] = Json::array();
+    for (const CoilRow &row : a.coils)
+        j["coils"].push_back({{"flow_c", row.flow_c},
+                              {"efficiency", row.efficiency},
+                              {"greatest_w", row.greatest_w},
+                              {"least_w", row.least_w},
+                              {"within_rating", row.within_rating},
+                              {"ua_greatest_w_k", optional_json(row.ua_greatest_w_k)},
+                              {"ua_least_w_k", optional_json(row.ua_least_w_k)},
+                              {"area_greatest_m2", optional_json(row.area_greatest_m2)},
+                              {"area_least_m2", optional_json(row.area_least_m2)}});
+    j["rooms"] = Json::array();
+    for (const RoomCooling &row : a.rooms)
+        j["rooms"].push_back({{"room", row.room},
+                              {"time_constant_s", in_seconds(row.time_constant_h)},
+                              {"falls_from_cold_k", optional_json(row.falls_k)},
+                              {"falls_usual_k", optional_json(row.falls_usual_k)}});
+    if (a.day)
+        j["day"] = {{"draw_m3", a.day->draw_m3},
+                    {"draw_c", a.day->draw_c},
+                    {"heat_kwh", a.day->heat_kwh},
+                    {"reheats_count", optional_json(a.day->reheats)},
+                    {"time_s", optional_json(a.day->time_s)},
+                    {"input_kwh", optional_json(a.day->input_kwh)}};
+    if (a.pasteurising) {
+        const PasteurisingAnswer &p = *a.pasteurising;
+        j["pasteurising"] = {{"from_c", p.from_c},
+                             {"to_c", p.to_c},
+                             {"every_s", p.every_h * models::seconds_per_hour},
+                             {"source_to_c", p.source_to_c},
+                             {"source_kwh", p.source_kwh},
+                             {"source_s", p.source_s},
+                             {"source_input_kwh", p.source_input_kwh},
+                             {"direct_kwh", p.direct_kwh},
+                             {"direct_s", optional_json(p.direct_s)},
+                             {"year_heat_kwh", p.year_heat_kwh},
+                             {"year_input_kwh", p.year_input_kwh}};
+    }
+    j["not_worked_out"] = a.unknown;
+    j["cautions"] = a.cautions;
+    j["outcome"] = outcome_json(a.outcome);
+    return j;
+}
+
+std::string csv_report(const HotWaterAnswer &a) {
+    std::string out = csv_record({"from_c", "set_output_w", "store_c", "time_s", "flow_c",
+                                  "return_c", "heat_w", "source_greatest_w", "efficiency"});
+    for (const Reheat &r : a.reheats)
+        for (const ReheatRow &row : r.rows)
+            out += csv_record({number(r.from_c), r.output_w ? number(*r.output_w) : "",
+                               number(row.store_c), number(row.at_s), number(row.sent_c),
+                               number(row.back_c), number(row.heat_w), number(row.source_w),
+                               number(row.efficiency)});
+    return out;
+}
+
+} // namespace
+
+std::string report(const HotWaterAnswer &answer, Format format) {
+    return report_in(format, answer, text_report, json_report, csv_report);
+}
+
+} // namespace headroom::solver
