@@ -148,11 +148,24 @@ FluidState fluid_state(const Fluid &fluid, double temperature_c) {
     return glycol_state(fluid, temperature_c);
 }
 
+namespace {
+
+constexpr double pure_water_density = 998.2;
+
+double pure_glycol_density(FluidKind kind) {
+    return kind == FluidKind::PropyleneGlycol ? 1036.0 : 1113.0;
+}
+
+} // namespace
+
 double glycol_mass_share(FluidKind kind, double volume_share) {
-    const double glycol_density = kind == FluidKind::PropyleneGlycol ? 1036.0 : 1113.0;
-    const double water_density = 998.2;
-    const double glycol_mass = volume_share * glycol_density;
-    return glycol_mass / (glycol_mass + (1.0 - volume_share) * water_density);
+    const double glycol_mass = volume_share * pure_glycol_density(kind);
+    return glycol_mass / (glycol_mass + (1.0 - volume_share) * pure_water_density);
+}
+
+double glycol_volume_share(FluidKind kind, double mass_share) {
+    const double glycol_volume = mass_share / pure_glycol_density(kind);
+    return glycol_volume / (glycol_volume + (1.0 - mass_share) / pure_water_density);
 }
 
 std::string fluid_name(const Fluid &fluid) {

@@ -42,6 +42,9 @@ double freezing_point_c(const Fluid &fluid);
 /// (propylene 1036, ethylene 1113, water 998.2 kg/m3; from memory).
 double glycol_mass_share(FluidKind kind, double volume_share);
 
+/// The other way.
+double glycol_volume_share(FluidKind kind, double mass_share);
+
 std::string fluid_name(const Fluid &fluid);
 
 } // namespace headroom::models

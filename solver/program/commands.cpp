@@ -111,6 +111,15 @@ ExitCode run_hot_water(const House &house, const Arguments &arguments) {
     return written(report(answer, arguments.format), arguments);
 }
 
+ExitCode run_fill(const House &house, const Arguments &arguments) {
+    if (const std::string why = why_not_filled(house); !why.empty())
+        return not_asked(why, arguments, "use `headroom flows` for its flows and pressures");
+    const FillAnswer answer = fill(house);
+    if (!answer.outcome.converged())
+        return not_solved(answer.outcome);
+    return written(report(answer, arguments.format), arguments);
+}
+
 constexpr std::array table{
     Command{"drive", "Can the source's one circulator drive every loop and radiator?",
             "headroom drive networks/examples/direct-16mm.yaml", run_drive, search_options},
@@ -124,6 +133,8 @@ constexpr std::array table{
             "headroom season networks/examples/warm-floor.yaml", run_season},
     Command{"hotwater", "Reheat of the cylinder, its coil, and the rooms meanwhile",
             "headroom hotwater networks/examples/cylinder.yaml", run_hot_water},
+    Command{"fill", "Water in the system, expansion vessel, pressures, additives, flushing",
+            "headroom fill networks/examples/cylinder.yaml", run_fill},
 };
 
 } // namespace

@@ -3,6 +3,7 @@
 
 #include "solver/questions/bores.hpp"
 #include "solver/questions/drive.hpp"
+#include "solver/questions/fill.hpp"
 #include "solver/questions/flows.hpp"
 #include "solver/questions/hotwater.hpp"
 #include "solver/questions/losses.hpp"
@@ -20,6 +21,7 @@ std::string report(const FlowsAnswer &answer, Format format);
 std::string report(const LossesAnswer &answer, Format format);
 std::string report(const SeasonAnswer &answer, Format format);
 std::string report(const HotWaterAnswer &answer, Format format);
+std::string report(const FillAnswer &answer, Format format);
 
 /// What is said when nothing could be solved: the failed equation by name and by how much.
 std::string failure_text(const Outcome &outcome);
