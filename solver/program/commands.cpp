@@ -120,6 +120,17 @@ ExitCode run_fill(const House &house, const Arguments &arguments) {
     return written(report(answer, arguments.format), arguments);
 }
 
+ExitCode run_commission(const House &house, const Arguments &arguments) {
+    if (const std::string why = why_not_driven(house); !why.empty())
+        return not_asked(why, arguments, "commissioning needs a source and its loops or radiators");
+    if (const std::string why = why_not_filled(house); !why.empty())
+        return not_asked(why, arguments, "commissioning is for a closed heating system");
+    const CommissionAnswer answer = commission(house);
+    if (!answer.outcome.converged())
+        return not_solved(answer.outcome);
+    return written(report(answer, arguments.format), arguments);
+}
+
 constexpr std::array table{
     Command{"drive", "Can the source's one circulator drive every loop and radiator?",
             "headroom drive networks/examples/direct-16mm.yaml", run_drive, search_options},
@@ -135,6 +146,8 @@ constexpr std::array table{
             "headroom hotwater networks/examples/cylinder.yaml", run_hot_water},
     Command{"fill", "Water in the system, expansion vessel, pressures, additives, flushing",
             "headroom fill networks/examples/cylinder.yaml", run_fill},
+    Command{"commission", "Tests, screed warm-up, set points and a meter table for the site",
+            "headroom commission networks/examples/cylinder.yaml", run_commission},
 };
 
 } // namespace

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "solver/questions/bores.hpp"
+#include "solver/questions/commission.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/fill.hpp"
 #include "solver/questions/flows.hpp"
@@ -22,6 +23,7 @@ std::string report(const LossesAnswer &answer, Format format);
 std::string report(const SeasonAnswer &answer, Format format);
 std::string report(const HotWaterAnswer &answer, Format format);
 std::string report(const FillAnswer &answer, Format format);
+std::string report(const CommissionAnswer &answer, Format format);
 
 /// What is said when nothing could be solved: the failed equation by name and by how much.
 std::string failure_text(const Outcome &outcome);

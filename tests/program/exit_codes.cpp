@@ -151,6 +151,31 @@ TEST_CASE("A network without a source has no verdict, which ends with 2 and poin
     CHECK(run_program({"flows", file}).exit_code == 0);
 }
 
+TEST_CASE(
+    "Hot water of a house without a described cylinder ends with 2 and names all keys it lacks") {
+    const TemporaryFolder folder;
+    const std::string file = folder / "house.yaml";
+    write_file(file, SmallHouse{}.text() + "hot_water: {coil: {kv: 3 m3/h}, flow: 18 l/min, "
+                                           "flow_temperature: 55 degC, after_run: coil}\n");
+    const ProgramRun run = run_program({"hotwater", file});
+    check_refused(run);
+    for (const char *key :
+         {"`store`", "`cold`", "`store_to`", "`ua`", "`performance`", "`outdoor`"})
+        CHECK_THAT(run.errors, Contains(key));
+    CHECK(run_program({"fill", file}).exit_code == 0);
+    CHECK(run_program({"commission", file}).exit_code == 0);
+}
+
+TEST_CASE("A network without a source has neither hot water, a fill nor a commissioning") {
+    const TemporaryFolder folder;
+    const std::string file = folder / "pipe.yaml";
+    write_file(file, one_pipe("1 l/s"));
+    for (const std::string question : {"hotwater", "fill", "commission"}) {
+        INFO(question);
+        check_refused(run_program({question, file}));
+    }
+}
+
 TEST_CASE("Fixed flows that contradict each other end with 3 and both sides are named") {
     const TemporaryFolder folder;
     const std::string file = folder / "pipe.yaml";

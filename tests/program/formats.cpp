@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <set>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -19,10 +20,10 @@ namespace {
 /// Keys of numbers that have no unit.
 bool without_unit(const std::string &key) {
     static const std::set<std::string> known{
-        "version",      "reynolds",    "newton_steps",         "cop",
-        "loops",        "efficiency",  "seasonal_performance", "performance_with_pumps",
-        "cost",         "starts",      "candidates",           "houses_solved",
-        "most_changes", "inlet_rounds"};
+        "version",      "reynolds",     "newton_steps",         "cop",
+        "loops",        "efficiency",   "seasonal_performance", "performance_with_pumps",
+        "cost",         "starts",       "candidates",           "houses_solved",
+        "most_changes", "inlet_rounds", "reheats_count"};
     return known.contains(key) || key.find("share") != std::string::npos;
 }
 
@@ -131,6 +132,43 @@ TEST_CASE("Every number of a room's loss in JSON names its unit in its key") {
         collect_nameless(json_answer("losses", house), "", nameless);
         CHECK(nameless == std::set<std::string>{});
     }
+}
+
+TEST_CASE(
+    "Every number of a cylinder, a fill and a commissioning sheet in JSON names its unit, and "
+    "their CSV has one cell a head") {
+    const std::set<std::string> words{"where", "piece", "name", "room", "kind"};
+    for (const std::string question : {"hotwater", "fill", "commission"})
+        for (const std::string &house : example_houses()) {
+            INFO(question << " " << house);
+            if (run_program({question, house}).exit_code != 0)
+                continue; // a house without a described cylinder
+            std::set<std::string> nameless;
+            const json answer = json_answer(question, house);
+            collect_nameless(answer, "", nameless);
+            CHECK(nameless == std::set<std::string>{});
+            CHECK(answer.at("answer") == question);
+            CHECK_FALSE(answer.at("cautions").empty());
+            const auto records = csv_answer(question, house);
+            CHECK(records.size() > 1);
+            for (const auto &record : records)
+                CHECK(record.size() == records.front().size());
+            for (const std::string &head : records.front()) {
+                INFO(head);
+                CHECK((names_unit(head) || without_unit(head) || words.contains(head)));
+            }
+        }
+}
+
+TEST_CASE("The sheets for the site keep to a hundred columns") {
+    for (const std::string question : {"hotwater", "fill", "commission"})
+        for (const std::string &house : example_houses()) {
+            std::istringstream lines(run_program({question, house}).output);
+            for (std::string line; std::getline(lines, line);) {
+                INFO(question << " " << house << ": " << line);
+                CHECK(line.size() <= 100);
+            }
+        }
 }
 
 TEST_CASE(

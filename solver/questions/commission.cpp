@@ -1,0 +1,177 @@
+#include "solver/questions/commission.hpp"
+
+#include "models/units.hpp"
+#include "solver/questions/cautions.hpp"
+#include "solver/questions/drive.hpp"
+#include "solver/questions/fill.hpp"
+#include "solver/questions/variants.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
+namespace headroom::solver {
+namespace {
+
+using networks::Emitter;
+using networks::Habit;
+using networks::House;
+
+bool is_loop(const Emitter &emitter) {
+    return emitter.kind == Emitter::Kind::FloorLoop;
+}
+
+bool has_floor(const House &house) {
+    return std::any_of(house.emitters.begin(), house.emitters.end(), is_loop);
+}
+
+void add_tests(const House &house, double safety_valve_pa, CommissionAnswer &out) {
+    constexpr double loops_least_pa = 4e5;
+    constexpr double loops_most_pa = 6e5;
+    constexpr double factor = 1.5;
+    if (has_floor(house))
+        out.tests.push_back({"floor loops, before the screed", loops_least_pa, loops_most_pa,
+                             2.0 * models::seconds_per_hour,
+                             "filled loop by loop, manifold shut off from the rest; kept under "
+                             "pressure while the screed is laid",
+                             "EN 1264-4, from memory; the time is common practice"});
+    out.tests.push_back({"pipework and radiators", factor * safety_valve_pa, std::nullopt,
+                         models::seconds_per_hour,
+                         "safety valve, vessel and source shut off; no drop, joints dry",
+                         "1.5 times the safety valve's pressure: common practice, no source"});
+}
+
+// [EN1264-4, from memory]: cement 21 days and calcium sulphate 7 after laying at the earliest,
+// three days at 20 to 25 degC, then four at the design temperature.
+void add_screed(const House &house, double flow_c, CommissionAnswer &out) {
+    if (!has_floor(house))
+        return;
+    struct Kind {
+        const char *name;
+        int wait_days;
+    };
+    constexpr double first_c = 25.0;
+    constexpr int first_days = 3;
+    constexpr int design_days = 4;
+    for (const Kind &kind : {Kind{"cement", 21}, Kind{"calcium sulphate", 7}}) {
+        out.screed.push_back({kind.name, kind.wait_days, first_days, std::min(first_c, flow_c)});
+        out.screed.push_back({kind.name, kind.wait_days + first_days, design_days, flow_c});
+    }
+}
+
+void add_floor_limit(const House &house, DialIn &dial) {
+    for (const Emitter &emitter : house.emitters) {
+        if (!is_loop(emitter))
+            continue;
+        const double limit = emitter.flow_limit_c.value_or(house.habits[Habit::FloorLimit]);
+        dial.floor_limit_assumed = dial.floor_limit_assumed || !emitter.flow_limit_c;
+        dial.floor_limit_c = std::min(dial.floor_limit_c.value_or(limit), limit);
+    }
+}
+
+void add_dial(const House &house, const DriveAnswer &driven, CommissionAnswer &out) {
+    DialIn &dial = out.dial;
+    dial.flow_c = driven.flow_temperature_c;
+    dial.return_c = driven.return_temperature_c;
+    dial.source_flow_m3_s = driven.source_l_min / 6.0e4;
+    if (driven.set_pa > 0.0)
+        dial.circulator_pa = driven.set_pa;
+    add_floor_limit(house, dial);
+    if (house.hot_water) {
+        dial.hot_water_flow_c = house.hot_water->flow_temperature_c;
+        dial.hot_water_flow_m3_s = house.hot_water->flow_m3_s;
+        dial.store_to_c = house.hot_water->cylinder.store_to_c;
+    }
+}
+
+void add_meters(const House &house, const DriveAnswer &driven, CommissionAnswer &out) {
+    for (const EmitterRow &row : driven.emitters) {
+        const auto emitter = std::find_if(house.emitters.begin(), house.emitters.end(),
+                                          [&](const Emitter &e) { return e.name == row.name; });
+        MeterRow meter{row.name,   emitter->room, row.kind, row.design_l_min / 6.0e4,
+                       row.drop_k, std::nullopt,  true};
+        if (row.valve_kv_m3_h > 0.0) {
+            meter.kv_m3_h = row.valve_kv_m3_h;
+            meter.in_range = row.valve_in_range;
+        }
+        out.meters.push_back(std::move(meter));
+    }
+}
+
+void add_remarks(const House &house, const DriveAnswer &driven, CommissionAnswer &out) {
+    if (!out.dial.circulator_pa)
+        out.remarks.emplace_back("the circulator does not drive every loop and radiator, so there "
+                                 "are no valve settings yet; see `headroom drive`");
+    else if (driven.verdict != Verdict::Yes)
+        out.remarks.emplace_back("settle first what speaks against a yes; see `headroom drive`");
+    const bool others =
+        std::any_of(house.runs.begin(), house.runs.end(), [](const networks::Run &run) {
+            return run.pump.has_value() || run.mixer.has_value();
+        });
+    if (others || house.separator)
+        out.remarks.emplace_back("settings are for the house on the source's own circulator: other "
+                                 "pumps, their mixers and a header taken out");
+    for (const Emitter &emitter : house.emitters)
+        if (emitter.balancing.kind == networks::Balancing::Kind::Shut)
+            out.remarks.push_back(
+                fmt::format("`{}` is shut in the file; its setting has it open", emitter.name));
+}
+
+void add_order(const House &house, CommissionAnswer &out) {
+    const auto step = [&](std::string text) { out.order.push_back(std::move(text)); };
+    const bool floor = has_floor(house);
+    step("test for leaks, as below; note pressure, time and temperature at both ends");
+    step("flush loop by loop and run by run until the water runs clear; clean the strainers");
+    step("set the vessel's precharge with its water side empty, then fill and bleed, lowest part "
+         "first; add what belongs in the water");
+    step(fmt::format("prove the safety valve, its discharge{}",
+                     floor ? " and the high-limit stat: it must stop the heat by itself"
+                           : " and the limit thermostat"));
+    if (floor)
+        step("warm up what lies in screed, as below; nothing is laid on it before it is dry");
+    step("open every valve, zone and thermostat; run the circulator at full speed and bleed again");
+    step("set each balancing valve, from the index circuit's, fully open, to the one that is "
+         "throttled most");
+    step("turn the circulator down to its setting; read every meter and correct the valves in turn "
+         "until each is within a tenth of its flow");
+    if (house.hot_water)
+        step("turn the diverter over: the coil must get its flow, and nothing may creep into the "
+             "heating side");
+    step("set the flow temperature, let the house settle, and read flow and return everywhere");
+    if (!zone_names(house).empty())
+        step("shut the zones one by one, then all, and see that the source keeps its least flow");
+    step("clean the strainers again, write the settings down and leave them with the house");
+}
+
+} // namespace
+
+CommissionAnswer commission(const House &house) {
+    CommissionAnswer out;
+    out.house = house.name;
+    out.fluid = models::fluid_name(house.fluid);
+    const DriveAnswer driven = drive(house);
+    out.outcome = driven.outcome;
+    if (driven.verdict == Verdict::NotSolved)
+        return out;
+    out.verdict = driven.sentence;
+    const FillAnswer water = fill(house);
+    if (!water.outcome.converged()) {
+        out.outcome = water.outcome;
+        return out;
+    }
+    add_tests(house, water.safety_valve_pa, out);
+    add_screed(house, driven.flow_temperature_c, out);
+    add_dial(house, driven, out);
+    if (water.pressure.vessel_m3 > 0.0) {
+        out.dial.fill_least_pa = water.pressure.range.least_pa;
+        out.dial.fill_most_pa = water.pressure.range.most_pa;
+        out.dial.precharge_pa = water.size.precharge_pa;
+    }
+    add_meters(house, driven, out);
+    add_order(house, out);
+    add_remarks(house, driven, out);
+    out.cautions = cautions(house);
+    return out;
+}
+
+} // namespace headroom::solver

@@ -1,0 +1,99 @@
+// The day on site: what is dialled in is what drive and fill have found.
+#include "solver/questions/commission.hpp"
+
+#include "solver/questions/cautions.hpp"
+#include "solver/questions/drive.hpp"
+#include "solver/questions/fill.hpp"
+#include "tests/support/read_house.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+
+using namespace headroom;
+using Catch::Contains;
+using Catch::WithinRel;
+using solver::CommissionAnswer;
+
+namespace {
+
+std::string joined(const std::vector<std::string> &lines) {
+    std::string all;
+    for (const std::string &line : lines)
+        all += line + "\n";
+    return all;
+}
+
+} // namespace
+
+TEST_CASE("Set points and valve settings are those of drive, the fill that of fill") {
+    const networks::House house = tests::example_house("cylinder.yaml");
+    const CommissionAnswer a = solver::commission(house);
+    const solver::DriveAnswer driven = solver::drive(house);
+    const solver::FillAnswer water = solver::fill(house);
+    CHECK(a.verdict == driven.sentence);
+    CHECK(a.dial.circulator_pa == driven.set_pa);
+    CHECK(a.dial.flow_c == driven.flow_temperature_c);
+    REQUIRE(a.meters.size() == driven.emitters.size());
+    for (std::size_t i = 0; i < a.meters.size(); ++i) {
+        CHECK(a.meters[i].name == driven.emitters[i].name);
+        CHECK(a.meters[i].kv_m3_h == driven.emitters[i].valve_kv_m3_h);
+    }
+    CHECK(a.dial.precharge_pa == water.size.precharge_pa);
+    CHECK(a.dial.store_to_c == 50.0);
+}
+
+TEST_CASE("A screed is warmed after its days, first gently, then at the design temperature") {
+    // EN 1264-4, from memory: 21 and 7 days, three days at 20 to 25 degC, four at the design.
+    const CommissionAnswer a = solver::commission(tests::example_house("direct-16mm.yaml"));
+    REQUIRE(a.screed.size() == 4);
+    CHECK(a.screed[0].from_day == 21);
+    CHECK(a.screed[2].from_day == 7);
+    for (const std::size_t first : {0U, 2U}) {
+        CHECK(a.screed[first].days == 3);
+        CHECK(a.screed[first].water_c <= 25.0);
+        CHECK(a.screed[first + 1].from_day == a.screed[first].from_day + 3);
+        CHECK(a.screed[first + 1].days == 4);
+        CHECK(a.screed[first + 1].water_c == a.dial.flow_c);
+    }
+}
+
+TEST_CASE("Floor loops are tested at 4 to 6 bar, and a house without floors has no screed") {
+    const CommissionAnswer floors = solver::commission(tests::example_house("direct-16mm.yaml"));
+    REQUIRE(floors.tests.size() == 2);
+    CHECK(floors.tests[0].least_pa == 4e5); // EN 1264-4, from memory
+    CHECK(floors.tests[0].most_pa == 6e5);
+    CHECK_THAT(floors.tests[1].least_pa, WithinRel(4.5e5, 1e-12)); // 1.5 times 3 bar by habit
+    const CommissionAnswer radiators =
+        solver::commission(tests::example_house("microbore-radiators.yaml"));
+    CHECK(radiators.screed.empty());
+    CHECK(radiators.tests.size() == 1);
+    CHECK_FALSE(radiators.dial.floor_limit_c);
+}
+
+TEST_CASE("A house whose circulator does not drive all has no settings, and says so") {
+    const CommissionAnswer a = solver::commission(tests::example_house("small-bore-long.yaml"));
+    CHECK_FALSE(a.dial.circulator_pa);
+    CHECK_THAT(joined(a.remarks), Contains("no valve settings"));
+    for (const solver::MeterRow &row : a.meters)
+        CHECK_FALSE(row.kv_m3_h);
+}
+
+TEST_CASE("Settings of a house with other pumps say for which house they hold") {
+    const CommissionAnswer a = solver::commission(tests::example_house("header-three-pumps.yaml"));
+    CHECK_THAT(joined(a.remarks), Contains("other pumps"));
+}
+
+TEST_CASE("Cautions are those that the house calls for") {
+    const auto of = [](const char *name) {
+        return joined(solver::cautions(tests::example_house(name)));
+    };
+    const std::string cylinder = of("cylinder.yaml");
+    CHECK_THAT(cylinder, Contains("unvented") && Contains("legionella") && Contains("scalds") &&
+                             Contains("refrigerant") && Contains("high-limit"));
+    CHECK_THAT(cylinder, !Contains("Gas work") && !Contains("Glycol"));
+    CHECK_THAT(of("header-three-pumps.yaml"), Contains("Gas work") && !Contains("refrigerant"));
+    CHECK_THAT(of("microbore-radiators.yaml"), !Contains("high-limit") && !Contains("screed"));
+    CHECK_THAT(of("small-bore-long-glycol.yaml"), Contains("Glycol goes in with its inhibitor"));
+    for (const char *name : {"cylinder.yaml", "header-three-pumps.yaml"})
+        CHECK_THAT(of(name), Contains("local codes stand above this"));
+}
