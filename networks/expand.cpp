@@ -15,6 +15,7 @@ Network Expansion::build() {
     sent_c_ = house_.source ? house_.source->flow_temperature_c : house_.open_water_c;
     if (condition_.hot_water && house_.hot_water)
         sent_c_ = house_.hot_water->flow_temperature_c;
+    sent_c_ = condition_.sent_c.value_or(sent_c_);
     back_c_ = sent_c_ - mean_drop();
     if (condition_.all_water_c)
         sent_c_ = back_c_ = *condition_.all_water_c;

@@ -37,6 +37,9 @@ enum class Habit {
     HighPointPressure,
     InhibitorShare,
     FlushVelocity,
+    HighestBoiler,
+    HighestHeatPump,
+    HighestSolidFuel,
     Count
 };
 
@@ -91,6 +94,11 @@ inline constexpr std::array<HabitInfo, static_cast<std::size_t>(Habit::Count)> h
     {"least pressure at the highest point, pump off", "", Dimension::Pressure, 0.3e5, 0.2e5, 0.5e5},
     {"inhibitor, of the volume", "the maker's label decides", Dimension::Ratio, 0.01, 0.005, 0.02},
     {"velocity that carries air and dirt along", "", Dimension::Velocity, 0.5, 0.3, 0.9},
+    {"highest flow temperature of a boiler", "its own limit thermostat", Dimension::Temperature,
+     80.0, 70.0, 90.0},
+    {"highest flow temperature of a heat pump", "", Dimension::Temperature, 60.0, 55.0, 75.0},
+    {"highest flow temperature of a solid-fuel source", "nothing stops it below boiling",
+     Dimension::Temperature, 95.0, 85.0, 105.0},
 }};
 
 inline constexpr const HabitInfo &habit_info(Habit habit) {

@@ -55,7 +55,7 @@ struct Pump {
 enum class CurveStates { Gross, External };
 
 struct Source {
-    enum class Kind { Boiler, HeatPump };
+    enum class Kind { Boiler, HeatPump, SolidFuel };
     Kind kind = Kind::Boiler;
     double flow_temperature_c = 45.0;
     bool flow_temperature_given = true; ///< else found from what the emitters need
@@ -69,7 +69,11 @@ struct Source {
     std::optional<double> derating; ///< share of residual head lost to a thicker liquid
     /// In place of circulator and inner parts: an ideal pressure rise between the connections.
     std::optional<double> ideal_rise_pa;
+    std::optional<double> highest_c; ///< what it sends at most when its control fails
+    std::string heat_leak;           ///< SolidFuel: run that takes its heat by gravity
+    std::optional<double> slumber_w; ///< SolidFuel: what it gives even when shut down
     Place place;
+    Place heat_leak_place;
 };
 
 enum class Side { Flow, Return };
@@ -77,6 +81,20 @@ enum class Side { Flow, Return };
 struct FittingCount {
     std::string name;
     int count;
+};
+
+/// An independent stat strapped to a floor's pipe. It works without the controls: where the water
+/// is too warm it stops it, until somebody resets it.
+struct HighLimit {
+    enum class Stops { Pump, Valve };
+    double at_c = 0.0;
+    Stops stops = Stops::Pump;
+    std::string pump_run; ///< whose pump; empty: its own run's, or the nearest that feeds it
+    std::string valve;    ///< name of the zone valve it lets fall shut
+    bool stops_heat = false;
+    Side side = Side::Flow;
+    bool at_start = false; ///< of a run: at its `from` end
+    Place place, pump_place, valve_place;
 };
 
 /// Something in a run that is not a fitting.
@@ -88,6 +106,7 @@ struct Part {
     Resistance resistance;   ///< open loss (all but Balancing)
     double opens_pa = 0.0;   ///< Check
     bool open = true;        ///< Zone
+    bool falls_shut = false; ///< Zone: shuts by itself without power
     std::string zone;        ///< Zone
     double limit_m3_s = 0.0; ///< Limiter
     models::Characteristic characteristic = models::Characteristic::Linear; ///< Balancing
@@ -125,6 +144,8 @@ struct Run {
     std::optional<Pump> pump;
     std::optional<PipeSurroundings> surroundings; ///< without it no heat is lost
     Place place;                                  ///< of its name
+    std::optional<HighLimit> high_limit;
+    Place place; ///< of its name
     Place from_place;
     Place to_place;
 };
@@ -227,6 +248,7 @@ struct Manifold {
     std::optional<double> bar_bore_m; ///< with bar_pitch_m: losses along the bars
     double bar_pitch_m = 0.05;
     std::vector<std::size_t> loops; ///< into House::emitters, along the bar from its inlet
+    std::optional<HighLimit> high_limit;
     Place place;
 };
 
@@ -314,7 +336,9 @@ struct Fill {
     std::optional<double> highest_c; ///< water at its hottest, the limiter's setting
     std::optional<double> inhibitor_share;
     std::optional<double> flush_m_s;
+    std::string safety_valve_at;
     Place place;
+    Place safety_valve_place;
 };
 
 struct FabricPart {
@@ -382,6 +406,7 @@ struct Condition {
     double filter_factor = 1.0;
     double curve_factor = 1.0;
     std::optional<double> all_water_c; ///< cold start: every link at this temperature
+    std::optional<double> sent_c;      ///< what the source sends while emitters stay as designed
 };
 
 struct House;

@@ -235,6 +235,7 @@ void read_manifolds(const Entry &entry, Reading &reading) {
                 part.quantity("pitch", Dimension::Length, {0.01, 1.0}).value_or(0.05);
             part.finish();
         }
+        manifold.high_limit = read_high_limit(fields, false, reading);
         const auto *loops = read_list(fields, "loops", reading.diagnostics);
         if (loops != nullptr)
             for (const auto &loop : *loops)

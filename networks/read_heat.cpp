@@ -116,7 +116,7 @@ void read_boiler(Fields &fields, Source &source, Reading &reading) {
 void read_heat(Fields &fields, Source &source, Reading &reading) {
     if (source.kind == Source::Kind::HeatPump)
         read_heat_pump(fields, source, reading);
-    else
+    else if (source.kind == Source::Kind::Boiler)
         read_boiler(fields, source, reading);
 }
 

@@ -62,6 +62,10 @@ const FloorBuild *find_floor(Fields &fields, Reading &reading);
 /// What the source gives: rated points or a share of Carnot, or a boiler's range.
 void read_heat(Fields &fields, Source &source, Reading &reading);
 void read_source(const Entry &entry, Place place, Reading &reading);
+/// What limits a source: its highest temperature, a solid-fuel source's heat leak.
+void read_source_safety(Fields &fields, Source &source, Reading &reading);
+/// `high_limit` of a run or, without a choice of end, of a manifold.
+std::optional<HighLimit> read_high_limit(Fields &fields, bool of_run, Reading &reading);
 void read_hot_water(const Entry &entry, Place place, Reading &reading);
 /// `year:`, `cycling:` and `tariff:`.
 void read_year(Fields &root, Reading &reading);
@@ -79,5 +83,7 @@ void check_drops(Reading &reading);
 
 /// Rules over the whole house: names, connections, references, loops with no return.
 void validate(Reading &reading);
+/// The rules of stats, heat leak, safety valve and vessel; of a house otherwise without faults.
+void validate_protection(Reading &reading);
 
 } // namespace headroom::networks

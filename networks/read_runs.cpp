@@ -23,8 +23,9 @@ Part read_part(const Entry &entry, Reading &reading) {
     part.side = fields.choice("side", sides).value_or(0) == 1 ? Side::Return : Side::Flow;
     if (!kind) {
         // Which keys belong to it is unknown, so that those of any part pass.
-        for (const char *key : {"kv", "zeta", "loss", "at_flow", "opens", "open", "zone", "kvs",
-                                "travel", "characteristic", "rangeability", "limit"})
+        for (const char *key :
+             {"kv", "zeta", "loss", "at_flow", "opens", "open", "zone", "kvs", "travel",
+              "characteristic", "rangeability", "limit", "without_power"})
             fields.has(key);
         fields.finish();
         return part;
@@ -40,6 +41,8 @@ Part read_part(const Entry &entry, Reading &reading) {
         part.open = fields.yes_no("open").value_or(true);
         const auto zone = fields.text("zone");
         part.zone = zone ? zone->value : "";
+        static const std::vector<std::string> without_power{"as_it_stands", "shut"};
+        part.falls_shut = fields.choice("without_power", without_power).value_or(0) == 1;
         break;
     }
     case Part::Kind::Balancing: {
@@ -148,6 +151,11 @@ Run read_run(const Entry &entry, Reading &reading) {
             run.pump = read_pump(part, reading);
         part.finish();
     }
+    run.high_limit = read_high_limit(fields, true, reading);
+    if (run.one_way && run.high_limit && run.high_limit->side == Side::Return)
+        reading.diagnostics.error("not-used", run.high_limit->place,
+                                  "a one-way run has no return pipe for a stat",
+                                  "put it on the run that feeds the floor");
     fields.finish();
     return run;
 }

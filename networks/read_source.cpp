@@ -36,9 +36,10 @@ void read_source(const Entry &entry, Place place, Reading &reading) {
     }
     Source source;
     source.place = place;
-    static const std::vector<std::string> kinds{"boiler", "heat_pump"};
-    source.kind = static_cast<Source::Kind>(
-        fields.required_choice("kind", kinds, "`kind: heat_pump` or `kind: boiler`").value_or(0));
+    static const std::vector<std::string> kinds{"boiler", "heat_pump", "solid_fuel"};
+    const auto kind = fields.required_choice(
+        "kind", kinds, "`kind: heat_pump`, `kind: boiler` or `kind: solid_fuel`");
+    source.kind = static_cast<Source::Kind>(kind.value_or(0));
     // Left out, it is found from what the emitters need; validate() sees that they can tell.
     source.flow_temperature_given = fields.has("flow_temperature");
     const auto sent = fields.quantity("flow_temperature", Dimension::Temperature, {15.0, 95.0});
@@ -52,6 +53,7 @@ void read_source(const Entry &entry, Place place, Reading &reading) {
         fields.quantity("least_open_volume", Dimension::Volume, limits::water_volume);
     if (const auto level = read_level(fields, "level", reading))
         reading.house.levels["source"] = *level;
+    read_source_safety(fields, source, reading);
     read_heat(fields, source, reading);
     std::optional<int> states; // unknown until the circulator has said so
     if (const Entry *circulator = fields.child("circulator")) {

@@ -233,6 +233,10 @@ void read_fill(Fields &root, Reading &reading) {
         reading.diagnostics.error("out-of-range", fields.child("safety_valve")->place,
                                   "the safety valve would open at the fill pressure",
                                   "check both; a house has it at 3 bar and fills to 1 to 1.5");
+    if (const auto safety = fields.text("safety_valve_at")) {
+        fill.safety_valve_at = safety->value;
+        fill.safety_valve_place = safety->place;
+    }
     fields.finish();
     reading.house.fill = fill;
 }

@@ -215,6 +215,8 @@ void check_ends(const House &house, const Names &names, Diagnostics &diagnostics
                               "an expansion vessel belongs to a closed system, held pressures and "
                               "open vessels to an open one; keep one kind");
         check_junction(house.fill->at, house.fill->place, names, diagnostics);
+        check_junction(house.fill->safety_valve_at, house.fill->safety_valve_place, names,
+                       diagnostics);
     }
     if (!diagnostics.has_errors() && !house.source && house.held.empty() && house.vessels.empty() &&
         house.fixed.empty())
@@ -356,6 +358,8 @@ void validate(Reading &reading) {
     check_temperatures(house, reading.diagnostics);
     if (!reading.diagnostics.has_errors())
         check_circuits(house, reading.diagnostics);
+    if (!reading.diagnostics.has_errors())
+        validate_protection(reading);
     if (!reading.diagnostics.has_errors())
         warn_of_cold_rooms(house, reading.diagnostics);
 }

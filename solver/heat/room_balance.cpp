@@ -1,6 +1,7 @@
 #include "solver/heat/room_balance.hpp"
 
 #include "solver/heat/emission.hpp"
+#include "solver/root.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -32,15 +33,14 @@ std::vector<RoomBalance> settle_rooms(Network &network, const std::vector<double
         const auto output = [&](double room_c) {
             return output_w(network, room, flow_kg_s, heat, heat_capacity, room_c);
         };
-        double low = room.outdoor_c;
-        double high = room.outdoor_c + 1.0;
+        double warmest = room.outdoor_c + 1.0;
         for (networks::LinkId id : room.emitters)
-            high = std::max(high, heat.in_c[id]);
-        while (high - low > 1e-11 * std::max(std::abs(high), 1.0)) {
-            const double mid = 0.5 * (low + high);
-            (output(mid) > room.loss_w_k * (mid - room.outdoor_c) ? low : high) = mid;
-        }
-        const double reached = 0.5 * (low + high);
+            warmest = std::max(warmest, heat.in_c[id]);
+        const auto excess = [&](double room_c) {
+            return output(room_c) - room.loss_w_k * (room_c - room.outdoor_c);
+        };
+        const double reached =
+            bracketed_root(excess, room.outdoor_c, warmest, 1e-10 * room.loss_w_k);
         const double given = room.loss_w_k * (reached - room.outdoor_c);
         const double step = 0.01;
         const double fall = (output(reached - step) - output(reached + step)) / (2.0 * step);

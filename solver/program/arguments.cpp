@@ -52,8 +52,9 @@ Parsed parse_arguments(int argc, char **argv) {
                  "headroom"};
     app.set_version_flag("--version", std::string("headroom ") + HEADROOM_VERSION);
     app.require_subcommand(1);
-    app.footer("Exit codes: 0 answered (verdict yes), 1 verdict no or marginal, 2 bad input,\n"
-               "3 could not solve, 4 fault of the program, 5 cannot write.");
+    app.footer(
+        "Exit codes: 0 answered (verdict yes), 1 verdict no or marginal, or protection missing,\n"
+        "2 bad input, 3 could not solve, 4 fault of the program, 5 cannot write.");
     Arguments arguments;
     std::string format = "text";
     std::vector<CLI::App *> questions;

@@ -1,0 +1,308 @@
+#include "solver/report/figures.hpp"
+#include "solver/report/json.hpp"
+#include "solver/report/report.hpp"
+#include "solver/report/table.hpp"
+
+#include <algorithm>
+
+namespace headroom::solver {
+namespace {
+
+using Align = Table::Align;
+
+constexpr std::size_t width = 100;
+
+// Words set in lines, the first after `head`, the others below its end.
+std::string set_in_lines(const std::string &head, const std::string &text) {
+    std::string out = head;
+    std::size_t column = head.size();
+    const auto put = [&](const std::string &word) {
+        if (column + 1 + word.size() > width) {
+            out += "\n" + std::string(head.size(), ' ');
+            column = head.size();
+        }
+        if (column > head.size()) {
+            out += ' ';
+            ++column;
+        }
+        out += word;
+        column += word.size();
+    };
+    std::size_t at = 0;
+    while (at < text.size()) {
+        const std::size_t end = std::min(text.find(' ', at), text.size());
+        put(text.substr(at, end - at));
+        at = end + 1;
+    }
+    return out + "\n";
+}
+
+std::string degrees(const std::optional<double> &value) {
+    return value ? fixed(*value, 1) : "-";
+}
+
+std::string joined(const std::vector<std::string> &words) {
+    std::string out;
+    for (const std::string &word : words)
+        out += (out.empty() ? "" : ", ") + word;
+    return out;
+}
+
+std::string sentence(const DrillAnswer &a) {
+    const auto missing = [](const FaultRow &row) { return row.missing; };
+    const auto faults = a.faults.size() - 1;
+    const auto open = std::count_if(a.faults.begin() + 1, a.faults.end(), missing);
+    if (a.missing.empty())
+        return fmt::format("yes: in none of {} single faults does a floor keep getting water above "
+                           "its limit",
+                           faults);
+    if (open == 0 && !a.faults.front().missing)
+        return "no: protection is missing in the house itself, whatever fails";
+    return fmt::format("no: protection is missing in {} of {} single faults{}", open, faults,
+                       a.faults.front().missing ? ", and without a fault" : "");
+}
+
+std::string findings(const char *mark, const std::vector<Finding> &list) {
+    std::string out;
+    for (const Finding &finding : list) {
+        out += set_in_lines(fmt::format("  {}: ", mark), finding.what);
+        for (const std::string &fault : finding.faults)
+            out += set_in_lines("    - ", fault);
+        out += set_in_lines("    help: ", finding.help);
+    }
+    return out;
+}
+
+// The rooms that go cold, the coldest first, the rest counted.
+std::string cold_rooms(const FaultRow &row) {
+    std::vector<RoomShare> rooms = row.cold;
+    std::stable_sort(rooms.begin(), rooms.end(),
+                     [](const RoomShare &x, const RoomShare &y) { return x.share < y.share; });
+    constexpr std::size_t most_named = 3;
+    std::vector<std::string> words;
+    for (std::size_t i = 0; i < std::min(rooms.size(), most_named); ++i)
+        words.push_back(fmt::format("{} {}", rooms[i].room,
+                                    rooms[i].reached_c ? fixed(*rooms[i].reached_c, 1) + " degC"
+                                                       : percent(std::max(rooms[i].share, 0.0))));
+    return joined(words) + (rooms.size() > most_named
+                                ? fmt::format(" and {} more", rooms.size() - most_named)
+                                : "");
+}
+
+std::string result(const FaultRow &row) {
+    const auto any = [&](auto &&which) {
+        return std::any_of(row.floors.begin(), row.floors.end(), which);
+    };
+    if (!row.outcome.converged())
+        return "not solved";
+    if (any([](const FloorRow &floor) { return floor.unprotected; }))
+        return "too hot";
+    if (!row.tripped.empty())
+        return "stopped";
+    if (row.below_least)
+        return "low flow";
+    if (row.creeps)
+        return "creeps";
+    return row.cold.empty() ? "good" : "cold";
+}
+
+std::string faults_table(const DrillAnswer &a) {
+    Table table(
+        {{"fault", Align::Left}, {"source l/min"}, {"creep"}, {"cold"}, {"comes to", Align::Left}});
+    for (std::size_t i = 0; i < a.faults.size(); ++i) {
+        const FaultRow &row = a.faults[i];
+        table.row({fmt::format("{} {}", i, row.fault),
+                   l_min(row.source_after_m3_s.value_or(row.source_m3_s)),
+                   row.creep_m3_s ? l_min(*row.creep_m3_s) : "-",
+                   fmt::format("{}", row.cold.size()), result(row)});
+    }
+    return "\nFaults, one at a time\n" + table.text(width) +
+           fmt::format("  source l/min: once every stat that trips has acted{}\n"
+                       "  creep: l/min through the run whose pump stands; cold: rooms of {}\n",
+                       a.least_flow_m3_s
+                           ? fmt::format("; its least flow {}", l_min(*a.least_flow_m3_s))
+                           : "",
+                       a.rooms);
+}
+
+std::string cold_table(const DrillAnswer &a) {
+    Table table({{"fault", Align::Left}, {"rooms, the coldest first", Align::Left}});
+    for (std::size_t i = 0; i < a.faults.size(); ++i)
+        if (!a.faults[i].cold.empty())
+            table.row({fmt::format("{}", i), cold_rooms(a.faults[i])});
+    if (table.empty())
+        return "";
+    return "\nRooms that go cold, by the numbers above\n" + table.text(width) +
+           fmt::format(
+               "  get less than {} of their heat (own choice) and got more without the "
+               "fault; degC where their\n  emitters are described, else the share of heat\n",
+               percent(cold_share));
+}
+
+std::string floors_table(const DrillAnswer &a) {
+    Table table({{"fault", Align::Left},
+                 {"floor", Align::Left},
+                 {"l/min"},
+                 {"degC"},
+                 {"limit"},
+                 {"surface"},
+                 {"stat", Align::Left},
+                 {"then l/min"},
+                 {"then degC"},
+                 {"stopped", Align::Left}});
+    for (std::size_t i = 0; i < a.faults.size(); ++i)
+        for (const FloorRow &floor : a.faults[i].floors) {
+            const bool acted = floor.after.has_value();
+            table.row({fmt::format("{}", i), floor.floor, l_min(floor.fault.flow_m3_s),
+                       degrees(floor.fault.water_c), fixed(floor.fault.limit_c, 0),
+                       degrees(floor.fault.surface_c), floor.behind.empty() ? "-" : "trips",
+                       acted ? l_min(floor.after->flow_m3_s) : "-",
+                       acted ? degrees(floor.after->water_c) : "-",
+                       floor.unprotected     ? "NO"
+                       : floor.fault.too_hot ? "yes"
+                                             : "-"});
+        }
+    if (table.empty())
+        return "";
+    return "\nHottest water that reaches each floor, by the numbers above\n" + table.text(width) +
+           "  degC: of the hottest water that enters it, - where none comes; surface: its hottest "
+           "place, - where\n  no loop is described and it is not known; then: once every stat "
+           "that trips has acted\n";
+}
+
+std::string assumed_table(const DrillAnswer &a) {
+    if (a.assumed.empty())
+        return "";
+    Table table({{"assumed", Align::Left}, {"value"}, {"plausible"}});
+    for (const DrillAssumption &row : a.assumed)
+        table.row({row.what, row.value, row.range});
+    return "\nAssumed, as the file does not say (common practice)\n" + table.text(width);
+}
+
+std::string text_report(const DrillAnswer &a) {
+    std::string out = a.house + "\n" + sentence(a) + "\n\n";
+    out +=
+        fmt::format("  source sends {:.1f} degC, {:.1f} at the highest; {} high-limit stat{}; {}\n",
+                    a.sent_c, a.highest_c, a.stats, a.stats == 1 ? "" : "s",
+                    a.buoyancy ? "with buoyancy" : "without buoyancy, as no levels are given");
+    if (!a.missing.empty())
+        out += "\nMissing protection\n" + findings("error", a.missing);
+    out += faults_table(a);
+    out += floors_table(a);
+    out += cold_table(a);
+    if (!a.warnings.empty())
+        out += "\nWarnings\n" + findings("warning", a.warnings);
+    out += assumed_table(a);
+    out += "\nThe house runs free as the file has it, in steady state; faults are single. A drill "
+           "on paper does\nnot replace the test of each stat on site by competent people; local "
+           "codes and makers' rules\nstand above it.\n";
+    return out;
+}
+
+Json water_json(const FloorWater &water) {
+    return {{"flow_m3_s", water.flow_m3_s},
+            {"flow_share", water.flow_share},
+            {"hottest_loop", water.loop},
+            {"water_c", optional_json(water.water_c)},
+            {"limit_c", water.limit_c},
+            {"surface_c", optional_json(water.surface_c)},
+            {"surface_limit_c", optional_json(water.surface_limit_c)},
+            {"too_hot", water.too_hot}};
+}
+
+Json findings_json(const std::vector<Finding> &list) {
+    Json out = Json::array();
+    for (const Finding &finding : list)
+        out.push_back({{"what", finding.what}, {"faults", finding.faults}, {"help", finding.help}});
+    return out;
+}
+
+Json fault_json(const FaultRow &row) {
+    Json j{{"fault", row.fault},
+           {"remark", row.remark},
+           {"comes_to", result(row)},
+           {"sent_c", row.sent_c},
+           {"source_flow_m3_s", row.source_m3_s},
+           {"source_flow_after_m3_s", optional_json(row.source_after_m3_s)},
+           {"below_least_flow", row.below_least},
+           {"creep_flow_m3_s", optional_json(row.creep_m3_s)},
+           {"creep_counts", row.creeps},
+           {"stats_that_trip", row.tripped},
+           {"heat_input_stops", row.heat_stops},
+           {"heat_taken_w", optional_json(row.taken_w)}};
+    j["floors"] = Json::array();
+    for (const FloorRow &floor : row.floors)
+        j["floors"].push_back({{"floor", floor.floor},
+                               {"in_the_fault", water_json(floor.fault)},
+                               {"stopped_by", floor.behind},
+                               {"then", floor.after ? water_json(*floor.after) : Json()},
+                               {"unprotected", floor.unprotected}});
+    j["cold_rooms"] = Json::array();
+    for (const RoomShare &room : row.cold)
+        j["cold_rooms"].push_back({{"room", room.room},
+                                   {"heat_share", room.share},
+                                   {"reached_c", optional_json(room.reached_c)},
+                                   {"wanted_c", room.wanted_c}});
+    j["outcome"] = outcome_json(row.outcome);
+    return j;
+}
+
+Json json_report(const DrillAnswer &a) {
+    Json j = json_head("drill", a.house);
+    j["fluid"] = a.fluid;
+    j["protected"] = a.missing.empty();
+    j["sentence"] = sentence(a);
+    j["sent_c"] = a.sent_c;
+    j["highest_c"] = a.highest_c;
+    j["least_flow_m3_s"] = optional_json(a.least_flow_m3_s);
+    j["buoyancy"] = a.buoyancy;
+    j["cold_below_share"] = cold_share;
+    j["creep_counts_from_share"] = creep_share;
+    j["missing"] = findings_json(a.missing);
+    j["warnings"] = findings_json(a.warnings);
+    j["faults"] = Json::array();
+    for (const FaultRow &row : a.faults)
+        j["faults"].push_back(fault_json(row));
+    j["assumed"] = Json::array();
+    for (const DrillAssumption &row : a.assumed)
+        j["assumed"].push_back({{"what", row.what}, {"value", row.value}, {"range", row.range}});
+    j["outcome"] = outcome_json(a.outcome);
+    return j;
+}
+
+// A record a fault and floor; a house without floors has a record a fault.
+std::string csv_report(const DrillAnswer &a) {
+    std::string out = csv_record({"fault", "comes_to", "sent_c", "source_flow_m3_s", "floor",
+                                  "flow_m3_s", "water_c", "limit_c", "surface_c", "stopped_by",
+                                  "then_flow_m3_s", "then_water_c", "unprotected"});
+    const auto cell = [](const std::optional<double> &value) {
+        return value ? number(*value) : std::string();
+    };
+    for (const FaultRow &row : a.faults) {
+        const std::vector<std::string> head{
+            row.fault, result(row), number(row.sent_c),
+            number(row.source_after_m3_s.value_or(row.source_m3_s))};
+        const auto record = [&](const std::vector<std::string> &rest) {
+            std::vector<std::string> cells = head;
+            cells.insert(cells.end(), rest.begin(), rest.end());
+            out += csv_record(cells);
+        };
+        for (const FloorRow &floor : row.floors)
+            record({floor.floor, number(floor.fault.flow_m3_s), cell(floor.fault.water_c),
+                    number(floor.fault.limit_c), cell(floor.fault.surface_c), joined(floor.behind),
+                    floor.after ? number(floor.after->flow_m3_s) : "",
+                    floor.after ? cell(floor.after->water_c) : "",
+                    floor.unprotected ? "yes" : "no"});
+        if (row.floors.empty())
+            record({"", "", "", "", "", "", "", "", ""});
+    }
+    return out;
+}
+
+} // namespace
+
+std::string report(const DrillAnswer &answer, Format format) {
+    return report_in(format, answer, text_report, json_report, csv_report);
+}
+
+} // namespace headroom::solver
