@@ -19,9 +19,10 @@ void check_stats(const House &house, Diagnostics &diagnostics) {
                 "name its run with `pump_of:`; without a floor pump, let a valve fall shut and the "
                 "heat stop: `stops: valve, valve: floor valve, stops_heat: yes`");
         if (limit.stops == HighLimit::Stops::Valve && !stat.valve && !limit.valve.empty())
-            diagnostics.error("stat-without-valve", limit.valve_place,
-                              fmt::format("there is no one zone valve `{}`", limit.valve),
-                              "give a zone valve of the run that feeds the floor this `name:`");
+            diagnostics.error(
+                "stat-without-valve", limit.valve_place,
+                fmt::format("no zone valve is called `{}`, or more than one is", limit.valve),
+                "give a zone valve of the run that feeds the floor this `name:`");
     }
 }
 
@@ -62,7 +63,7 @@ void check_heat_leak(const House &house, Diagnostics &diagnostics) {
                               "keep the heat leak free of pumps and valves from the source on");
     bool taken = false;
     for (const Emitter &emitter : house.emitters) {
-        if (emitter.from != run->to)
+        if (emitter.from != run->to || emitter.kind != Emitter::Kind::Radiator)
             continue;
         taken = true;
         if (emitter.balancing.kind == Balancing::Kind::Shut || !emitter.zone.empty())

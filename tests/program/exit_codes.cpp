@@ -69,6 +69,24 @@ TEST_CASE("A house whose loops are not driven ends with 1, but its flows with 0"
     CHECK(flows.errors.empty());
 }
 
+TEST_CASE("A drill ends with 0 where nothing is missing and with 1 where protection is") {
+    const TemporaryFolder folder;
+    const std::string file = folder / "house.yaml";
+    std::string text = SmallHouse{}.text();
+    write_file(file, text);
+    const ProgramRun open = run_program({"drill", file});
+    CHECK(open.exit_code == 1); // 60 degC, assumed, would reach the floor
+    CHECK_THAT(open.output, Contains("no: protection is missing") && Contains("error: "));
+    text.replace(text.find("drop: 5 K"), 9, "drop: 5 K\n  highest_temperature: 44 degC");
+    write_file(file, text);
+    const ProgramRun closed = run_program({"drill", file});
+    CHECK(closed.exit_code == 0);
+    CHECK_THAT(closed.output, Contains("yes: in none of"));
+    CHECK_THAT(closed.output, !Contains("error: "));
+    write_file(file, one_pipe("1 l/s"));
+    check_refused(run_program({"drill", file}));
+}
+
 TEST_CASE("A faulty file ends with 2, all its faults are named and nothing is answered") {
     const TemporaryFolder folder;
     const std::string file = folder / "house.yaml";

@@ -123,6 +123,24 @@ TEST_CASE("Every number of a year in JSON and every head of its CSV names its un
     }
 }
 
+TEST_CASE("Every number of a drill in JSON names its unit in its key, and its CSV has its rows") {
+    for (const std::string &house : example_houses()) {
+        INFO(house);
+        const json answer = json_answer("drill", house);
+        std::set<std::string> nameless;
+        collect_nameless(answer, "", nameless);
+        CHECK(nameless == std::set<std::string>{});
+        std::vector<std::string> expected;
+        for (const json &fault : answer.at("faults"))
+            for (std::size_t i = 0; i < std::max<std::size_t>(1, fault.at("floors").size()); ++i)
+                expected.push_back(fault.at("fault"));
+        const auto records = csv_answer("drill", house);
+        CHECK(column(records, "fault") == expected);
+        for (const auto &record : records)
+            CHECK(record.size() == records.front().size());
+    }
+}
+
 TEST_CASE("Every number of a room's loss in JSON names its unit in its key") {
     for (const std::string &house : example_houses()) {
         INFO(house);

@@ -22,11 +22,15 @@ inline networks::House house_of(const std::string &text) {
     return *house;
 }
 
-inline networks::House example_house(const std::string &name) {
+inline std::string example_text(const std::string &name) {
     std::ifstream stream(std::string(SOURCE_DIR) + "/networks/examples/" + name);
     std::ostringstream text;
     text << stream.rdbuf();
-    return solver::lay(house_of(text.str()));
+    return text.str();
+}
+
+inline networks::House example_house(const std::string &name) {
+    return solver::lay(house_of(example_text(name)));
 }
 
 } // namespace headroom::tests
