@@ -98,6 +98,17 @@ void let_stats_act(const DrillWork &work, House &house, DrillState &state, Fault
     }
 }
 
+// Cold without a fault, and hardly colder now.
+bool as_cold_before(const DrillWork &work, const RoomShare &room) {
+    constexpr double hardly = 0.02;
+    if (work.out.faults.empty())
+        return false;
+    const auto &before = work.out.faults.front().cold;
+    return std::any_of(before.begin(), before.end(), [&](const RoomShare &other) {
+        return other.room == room.room && room.share > other.share - hardly;
+    });
+}
+
 // What the fault comes to, once every stat has acted.
 void settle_row(DrillWork &work, const FaultyHouse &faulty, const DrillState &state,
                 FaultRow &row) {
@@ -117,14 +128,10 @@ void settle_row(DrillWork &work, const FaultyHouse &faulty, const DrillState &st
         row.creep_m3_s = flow / state.network.reference_density_kg_m3;
         row.creeps = std::abs(flow) > creep_share * work.free_run_kg_s[*faulty.standing];
     }
-    const bool first = work.out.faults.empty();
     const std::vector<RoomShare> shares = room_shares(work, state);
     work.out.rooms = shares.size();
     for (const RoomShare &room : shares) {
-        const auto same = [&](const RoomShare &other) { return other.room == room.room; };
-        const bool before = !first && std::any_of(work.out.faults.front().cold.begin(),
-                                                  work.out.faults.front().cold.end(), same);
-        if (room.share < cold_share && !before && !faulty.at_rest)
+        if (room.share < cold_share && !faulty.at_rest && !as_cold_before(work, room))
             row.cold.push_back(room);
     }
     if (work.house.source->kind == Source::Kind::SolidFuel)
@@ -138,7 +145,9 @@ void add_row(DrillWork &work, const FaultyHouse &faulty, DrillState state) {
     row.fault = faulty.fault;
     row.remark = faulty.remark;
     House house = faulty.house;
-    row.sent_c = house.condition.sent_c.value_or(house.source->flow_temperature_c);
+    row.sent_c = house.condition.sent_c      ? *house.condition.sent_c
+                 : house.condition.hot_water ? house.hot_water->flow_temperature_c
+                                             : house.source->flow_temperature_c;
     row.outcome = state.solution.outcome;
     if (row.outcome.converged()) {
         row.source_m3_s = source_flow_m3_s(state);

@@ -51,7 +51,7 @@ struct FaultRow {
     std::vector<std::string> tripped; ///< stats, in the order they act
     bool missing = false;             ///< protection
     bool heat_stops = false;          ///< a stat that tripped stops the heat input too
-    std::vector<RoomShare> cold;      ///< at the end; those cold without a fault only in that row
+    std::vector<RoomShare> cold;      ///< at the end, and colder than without a fault
     std::optional<double> taken_w;    ///< of an uncontrolled source: heat the water takes from it
 };
 

@@ -106,6 +106,26 @@ std::string result(const FaultRow &row) {
     return row.cold.empty() ? "good" : "cold";
 }
 
+// What is said of a fault, or of several in the same words.
+std::string remarks(const DrillAnswer &a) {
+    std::vector<std::pair<std::string, std::string>> lines; // numbers, words
+    for (std::size_t i = 0; i < a.faults.size(); ++i) {
+        const std::string &remark = a.faults[i].remark;
+        if (remark.empty())
+            continue;
+        const auto same = std::find_if(lines.begin(), lines.end(),
+                                       [&](const auto &line) { return line.second == remark; });
+        if (same == lines.end())
+            lines.emplace_back(fmt::format("{}", i), remark);
+        else
+            same->first += fmt::format(", {}", i);
+    }
+    std::string out;
+    for (const auto &line : lines)
+        out += set_in_lines(fmt::format("  {}: ", line.first), line.second);
+    return out;
+}
+
 std::string faults_table(const DrillAnswer &a) {
     Table table(
         {{"fault", Align::Left}, {"source l/min"}, {"creep"}, {"cold"}, {"comes to", Align::Left}});
@@ -116,13 +136,14 @@ std::string faults_table(const DrillAnswer &a) {
                    row.creep_m3_s ? l_min(*row.creep_m3_s) : "-",
                    fmt::format("{}", row.cold.size()), result(row)});
     }
-    return "\nFaults, one at a time\n" + table.text(width) +
-           fmt::format("  source l/min: once every stat that trips has acted{}\n"
-                       "  creep: l/min through the run whose pump stands; cold: rooms of {}\n",
-                       a.least_flow_m3_s
-                           ? fmt::format("; its least flow {}", l_min(*a.least_flow_m3_s))
-                           : "",
-                       a.rooms);
+    std::string out =
+        "\nFaults, one at a time\n" + table.text(width) +
+        fmt::format(
+            "  source l/min: once every stat that trips has acted{}\n"
+            "  creep: l/min through the run whose pump stands; cold: rooms of {}\n",
+            a.least_flow_m3_s ? fmt::format("; its least flow {}", l_min(*a.least_flow_m3_s)) : "",
+            a.rooms);
+    return out + remarks(a);
 }
 
 std::string cold_table(const DrillAnswer &a) {
@@ -184,7 +205,7 @@ std::string text_report(const DrillAnswer &a) {
     out +=
         fmt::format("  source sends {:.1f} degC, {:.1f} at the highest; {} high-limit stat{}; {}\n",
                     a.sent_c, a.highest_c, a.stats, a.stats == 1 ? "" : "s",
-                    a.buoyancy ? "with buoyancy" : "without buoyancy, as no levels are given");
+                    a.buoyancy ? "with buoyancy" : "no levels, so no buoyancy");
     if (!a.missing.empty())
         out += "\nMissing protection\n" + findings("error", a.missing);
     out += faults_table(a);

@@ -1,6 +1,7 @@
 // What counts as protection and what does not, on small houses.
 #include "networks/protection.hpp"
 #include "solver/questions/drill.hpp"
+#include "solver/questions/variants.hpp"
 #include "tests/support/read_house.hpp"
 
 #include <algorithm>
@@ -223,6 +224,19 @@ TEST_CASE("a stat that trips without a fault is a warning") {
     CHECK(warned(answer, "trips without a fault"));
 }
 
+TEST_CASE("a room cold without a fault is named again where a fault makes it colder") {
+    DirectHouse house;
+    house.feed = mixing; // 35 degC for loops meant for 40
+    const DrillAnswer answer = house.drilled();
+    const auto names_den = [&](const FaultRow &fault) {
+        return std::any_of(fault.cold.begin(), fault.cold.end(),
+                           [](const auto &room) { return room.room == "den"; });
+    };
+    REQUIRE(names_den(answer.faults.front()));
+    CHECK(names_den(row(answer, "mixer of feed stuck shut")));
+    CHECK_FALSE(names_den(row(answer, "outdoor sensor failed"))); // the mixer holds as before
+}
+
 TEST_CASE("each zone shuts, each stays open alone, and a bypass is taken away") {
     DirectHouse house;
     std::string text = house.text();
@@ -342,4 +356,14 @@ TEST_CASE("a heat leak on the stove's own level, or too small a one, is missing 
     CHECK(missing(level, "cannot be stopped"));
     const DrillAnswer small = solver::drill(tests::house_of(stove("upstairs", "6 kW")));
     CHECK(missing(small, "cannot be stopped"));
+}
+
+TEST_CASE("the single-circulator house and shut zones leave a stove its heat leak") {
+    const networks::House house = tests::house_of(stove("upstairs", "300 W"));
+    const networks::House bare = solver::with_zones(solver::single_circulator(house), {});
+    CHECK(bare.source->kind == networks::Source::Kind::SolidFuel);
+    // The leak takes as much as in the house as it was.
+    CHECK_THAT(row(solver::drill(bare), "source's circulator stopped").taken_w.value(),
+               Catch::WithinRel(
+                   row(solver::drill(house), "source's circulator stopped").taken_w.value(), 1e-6));
 }
