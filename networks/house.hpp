@@ -143,7 +143,6 @@ struct Run {
     std::optional<Mixer> mixer;
     std::optional<Pump> pump;
     std::optional<PipeSurroundings> surroundings; ///< without it no heat is lost
-    Place place;                                  ///< of its name
     std::optional<HighLimit> high_limit;
     Place place; ///< of its name
     Place from_place;

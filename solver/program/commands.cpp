@@ -74,93 +74,93 @@ void bores_options(CLI::App &app, Arguments &arguments) {
     app.add_option("--pipe", arguments.pipes,
                    "a pipe to compare, such as `pex 12x1.4`; may be given several times")
         ->type_name("NAME");
-    ExitCode run_drill(const House &house, const Arguments &arguments) {
-        if (const std::string why = why_not_driven(house); !why.empty())
-            return not_asked(why, arguments, "use `headroom flows` for a network without faults");
-        const DrillAnswer answer = drill(house);
-        if (!answer.outcome.converged())
-            return not_solved(answer.outcome);
-        return written(report(answer, arguments.format), arguments,
-                       answer.missing.empty() ? ExitCode::answered : ExitCode::verdict_no);
-    }
+}
 
-    ExitCode run_flows(const House &house, const Arguments &arguments) {
-        const FlowsAnswer answer = flows(house);
-        if (!answer.outcome.converged())
-            return not_solved(answer.outcome);
-        return written(report(answer, arguments.format), arguments);
-    }
+ExitCode run_drill(const House &house, const Arguments &arguments) {
+    if (const std::string why = why_not_driven(house); !why.empty())
+        return not_asked(why, arguments, "use `headroom flows` for a network without faults");
+    const DrillAnswer answer = drill(house);
+    if (!answer.outcome.converged())
+        return not_solved(answer.outcome);
+    return written(report(answer, arguments.format), arguments,
+                   answer.missing.empty() ? ExitCode::answered : ExitCode::verdict_no);
+}
 
-    ExitCode run_losses(const House &house, const Arguments &arguments) {
-        if (house.rooms.empty())
-            return not_asked(
-                "the file has no `rooms`, so there is no loss to work out", arguments,
-                "list the rooms with their fabric and air changes, or surveyed losses");
-        return written(report(losses(house), arguments.format), arguments);
-    }
+ExitCode run_flows(const House &house, const Arguments &arguments) {
+    const FlowsAnswer answer = flows(house);
+    if (!answer.outcome.converged())
+        return not_solved(answer.outcome);
+    return written(report(answer, arguments.format), arguments);
+}
 
-    ExitCode run_season(const House &house, const Arguments &arguments) {
-        if (const std::string why = why_no_season(house); !why.empty())
-            return not_asked(
-                why, arguments,
-                "the year needs a source, `design_day: {outdoor: -3 degC}` and what heats");
-        return written(report(season(house), arguments.format), arguments);
-    }
+ExitCode run_losses(const House &house, const Arguments &arguments) {
+    if (house.rooms.empty())
+        return not_asked("the file has no `rooms`, so there is no loss to work out", arguments,
+                         "list the rooms with their fabric and air changes, or surveyed losses");
+    return written(report(losses(house), arguments.format), arguments);
+}
 
-    ExitCode run_hot_water(const House &house, const Arguments &arguments) {
-        if (const auto missing = missing_for_hot_water(house); !missing.empty())
-            return not_asked(
-                fmt::format("for hot water the file lacks {}", fmt::join(missing, ", ")), arguments,
-                "describe the cylinder, such as `store: 210 l`, `cold: 10 degC`, "
-                "`store_to: 50 degC` and `coil: {ua: 900 W/K, ...}`, and what the source "
-                "gives; see networks/examples/cylinder.yaml");
-        const HotWaterAnswer answer = hot_water(house);
-        if (!answer.outcome.converged())
-            return not_solved(answer.outcome);
-        return written(report(answer, arguments.format), arguments);
-    }
+ExitCode run_season(const House &house, const Arguments &arguments) {
+    if (const std::string why = why_no_season(house); !why.empty())
+        return not_asked(
+            why, arguments,
+            "the year needs a source, `design_day: {outdoor: -3 degC}` and what heats");
+    return written(report(season(house), arguments.format), arguments);
+}
 
-    ExitCode run_fill(const House &house, const Arguments &arguments) {
-        if (const std::string why = why_not_filled(house); !why.empty())
-            return not_asked(why, arguments, "use `headroom flows` for its flows and pressures");
-        const FillAnswer answer = fill(house);
-        if (!answer.outcome.converged())
-            return not_solved(answer.outcome);
-        return written(report(answer, arguments.format), arguments);
-    }
+ExitCode run_hot_water(const House &house, const Arguments &arguments) {
+    if (const auto missing = missing_for_hot_water(house); !missing.empty())
+        return not_asked(fmt::format("for hot water the file lacks {}", fmt::join(missing, ", ")),
+                         arguments,
+                         "describe the cylinder, such as `store: 210 l`, `cold: 10 degC`, "
+                         "`store_to: 50 degC` and `coil: {ua: 900 W/K, ...}`, and what the source "
+                         "gives; see networks/examples/cylinder.yaml");
+    const HotWaterAnswer answer = hot_water(house);
+    if (!answer.outcome.converged())
+        return not_solved(answer.outcome);
+    return written(report(answer, arguments.format), arguments);
+}
 
-    ExitCode run_commission(const House &house, const Arguments &arguments) {
-        if (const std::string why = why_not_driven(house); !why.empty())
-            return not_asked(why, arguments,
-                             "commissioning needs a source and its loops or radiators");
-        if (const std::string why = why_not_filled(house); !why.empty())
-            return not_asked(why, arguments, "commissioning is for a closed heating system");
-        const CommissionAnswer answer = commission(house);
-        if (!answer.outcome.converged())
-            return not_solved(answer.outcome);
-        return written(report(answer, arguments.format), arguments);
-    }
+ExitCode run_fill(const House &house, const Arguments &arguments) {
+    if (const std::string why = why_not_filled(house); !why.empty())
+        return not_asked(why, arguments, "use `headroom flows` for its flows and pressures");
+    const FillAnswer answer = fill(house);
+    if (!answer.outcome.converged())
+        return not_solved(answer.outcome);
+    return written(report(answer, arguments.format), arguments);
+}
 
-    constexpr std::array table{
-        Command{"drive", "Can the source's one circulator drive every loop and radiator?",
-                "headroom drive networks/examples/direct-16mm.yaml", run_drive, search_options},
-        Command{"bores", "The same rooms laid in each bore, side by side",
-                "headroom bores networks/examples/direct-16mm.yaml", run_bores, bores_options},
-        Command{"drill", "What each single fault does, and whether something stops the harm",
-                "headroom drill networks/examples/header-protected.yaml", run_drill},
-        Command{"flows", "Flows, pressures and temperatures of the network as it stands",
-                "headroom flows networks/examples/direct-16mm.yaml --format csv", run_flows},
-        Command{"losses", "Heat loss of each room on the design day",
-                "headroom losses networks/examples/fabric-losses.yaml", run_losses},
-        Command{"season", "Weather curve, and a year's heat, energy, cost, CO2 and cycling",
-                "headroom season networks/examples/warm-floor.yaml", run_season},
-        Command{"hotwater", "Reheat of the cylinder, its coil, and the rooms meanwhile",
-                "headroom hotwater networks/examples/cylinder.yaml", run_hot_water},
-        Command{"fill", "Water in the system, expansion vessel, pressures, additives, flushing",
-                "headroom fill networks/examples/cylinder.yaml", run_fill},
-        Command{"commission", "Tests, screed warm-up, set points and a meter table for the site",
-                "headroom commission networks/examples/cylinder.yaml", run_commission},
-    };
+ExitCode run_commission(const House &house, const Arguments &arguments) {
+    if (const std::string why = why_not_driven(house); !why.empty())
+        return not_asked(why, arguments, "commissioning needs a source and its loops or radiators");
+    if (const std::string why = why_not_filled(house); !why.empty())
+        return not_asked(why, arguments, "commissioning is for a closed heating system");
+    const CommissionAnswer answer = commission(house);
+    if (!answer.outcome.converged())
+        return not_solved(answer.outcome);
+    return written(report(answer, arguments.format), arguments);
+}
+
+constexpr std::array table{
+    Command{"drive", "Can the source's one circulator drive every loop and radiator?",
+            "headroom drive networks/examples/direct-16mm.yaml", run_drive, search_options},
+    Command{"bores", "The same rooms laid in each bore, side by side",
+            "headroom bores networks/examples/direct-16mm.yaml", run_bores, bores_options},
+    Command{"drill", "What each single fault does, and whether something stops the harm",
+            "headroom drill networks/examples/header-protected.yaml", run_drill},
+    Command{"flows", "Flows, pressures and temperatures of the network as it stands",
+            "headroom flows networks/examples/direct-16mm.yaml --format csv", run_flows},
+    Command{"losses", "Heat loss of each room on the design day",
+            "headroom losses networks/examples/fabric-losses.yaml", run_losses},
+    Command{"season", "Weather curve, and a year's heat, energy, cost, CO2 and cycling",
+            "headroom season networks/examples/warm-floor.yaml", run_season},
+    Command{"hotwater", "Reheat of the cylinder, its coil, and the rooms meanwhile",
+            "headroom hotwater networks/examples/cylinder.yaml", run_hot_water},
+    Command{"fill", "Water in the system, expansion vessel, pressures, additives, flushing",
+            "headroom fill networks/examples/cylinder.yaml", run_fill},
+    Command{"commission", "Tests, screed warm-up, set points and a meter table for the site",
+            "headroom commission networks/examples/cylinder.yaml", run_commission},
+};
 
 } // namespace
 
