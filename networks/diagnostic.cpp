@@ -45,6 +45,14 @@ std::string printable(std::string_view line) {
     return out;
 }
 
+// A sentence that quotes a whole file is cut.
+constexpr int most_characters = 1000;
+
+std::string sentence(std::string_view text) {
+    const std::size_t end = byte_of(text, most_characters);
+    return printable(text.substr(0, end)) + std::string(end < text.size() ? cut_mark : "");
+}
+
 int edit_distance(std::string_view a, std::string_view b) {
     std::vector<int> row(b.size() + 1);
     std::iota(row.begin(), row.end(), 0);
@@ -66,7 +74,7 @@ int edit_distance(std::string_view a, std::string_view b) {
 std::string render(const Diagnostic &d, const SourceText &source) {
     std::string out =
         fmt::format("{}[{}]: {}\n", d.severity == Severity::Error ? "error" : "warning", d.code,
-                    printable(d.message));
+                    sentence(d.message));
     if (d.place.line <= 0) {
         out += fmt::format("  --> {}\n", source.name);
     } else {
@@ -90,7 +98,7 @@ std::string render(const Diagnostic &d, const SourceText &source) {
             fmt::format(" {:{}} | {:{}}{:^>{}}\n", "", number.size(), "", column - 1, "", carets);
     }
     if (!d.help.empty())
-        out += fmt::format("help: {}\n", printable(d.help));
+        out += fmt::format("help: {}\n", sentence(d.help));
     return out;
 }
 

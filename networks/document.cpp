@@ -14,7 +14,6 @@
 namespace headroom::networks {
 namespace {
 
-constexpr std::size_t most_bytes = 4U << 20U;
 constexpr std::size_t most_entries = 200'000;
 constexpr std::size_t most_depth = 24;
 

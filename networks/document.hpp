@@ -5,11 +5,15 @@
 
 #include "networks/diagnostic.hpp"
 
+#include <cstddef>
 #include <memory>
 #include <string>
 #include <vector>
 
 namespace headroom::networks {
+
+/// A longer file is refused unread.
+inline constexpr std::size_t most_bytes = 4U << 20U;
 
 struct Entry;
 

@@ -81,6 +81,8 @@ void share_room_losses(Reading &reading);
 /// Every emitter needs a temperature drop, its own, its manifold's or the source's.
 void check_drops(Reading &reading);
 
+/// Refuses a house whose answers would take minutes; false if it did.
+bool check_size(Reading &reading);
 /// Rules over the whole house: names, connections, references, loops with no return.
 void validate(Reading &reading);
 /// The rules of stats, heat leak, safety valve and vessel; of a house otherwise without faults.

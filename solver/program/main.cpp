@@ -1,3 +1,4 @@
+#include "networks/document.hpp"
 #include "networks/reader.hpp"
 #include "solver/program/arguments.hpp"
 #include "solver/program/commands.hpp"
@@ -7,7 +8,8 @@
 #include <filesystem>
 #include <fmt/format.h>
 #include <fstream>
-#include <sstream>
+#include <string>
+#include <utility>
 
 namespace {
 
@@ -25,9 +27,11 @@ std::optional<networks::House> load(const std::string &file) {
                    file);
         return std::nullopt;
     }
-    std::ostringstream text;
-    text << stream.rdbuf();
-    const networks::SourceText source{file, text.str()};
+    // One byte more than is accepted, so that an endless file is refused and not swallowed whole.
+    std::string text(networks::most_bytes + 1, '\0');
+    stream.read(text.data(), static_cast<std::streamsize>(text.size()));
+    text.resize(static_cast<std::size_t>(stream.gcount()));
+    const networks::SourceText source{file, std::move(text)};
     networks::Diagnostics diagnostics;
     std::optional<networks::House> house = networks::read_house(source.text, diagnostics);
     for (const networks::Diagnostic &diagnostic : diagnostics.sorted())

@@ -104,6 +104,16 @@ TEST_CASE("Control characters in a message cannot steer the terminal") {
     CHECK(text == "error[code]: bad  [31m name\n  --> house.yaml\nhelp:  \n");
 }
 
+TEST_CASE("A message that quotes a whole file is cut after a thousand characters") {
+    const std::string long_word(5000, 'x');
+    const std::string text = render({Severity::Error, "code", long_word, {}, long_word}, {"h", ""});
+    const std::string cut = std::string(1000, 'x') + "...";
+    CHECK(text == "error[code]: " + cut + "\n  --> h\nhelp: " + cut + "\n");
+    const std::string whole(1000, 'x');
+    CHECK(render({Severity::Error, "code", whole, {}, ""}, {"h", ""}) ==
+          "error[code]: " + whole + "\n  --> h\n");
+}
+
 TEST_CASE("Diagnostics come in the order of their places, equal places in the order found") {
     Diagnostics diagnostics;
     diagnostics.error("third", {4, 2, 1}, "m");
