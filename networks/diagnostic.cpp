@@ -87,7 +87,7 @@ std::string render(const Diagnostic &d, const SourceText &source) {
             column = static_cast<int>(cut_mark.size()) + shown_before + 1;
         }
         if (characters(line) > shown_columns) {
-            line = line.substr(0, byte_of(line, shown_columns));
+            line.resize(byte_of(line, shown_columns));
             room = std::min(room, shown_columns - column + 1);
             line += cut_mark;
         }

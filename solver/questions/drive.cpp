@@ -77,7 +77,7 @@ void note_unthrottled(DriveWork &work) {
 }
 
 // A flow beyond the curve's last point is nothing the maker promised.
-void note_curve_end(DriveWork &work, StateRow &row) {
+void note_curve_end(const DriveWork &work, StateRow &row) {
     const networks::Pump &pump = work.ideal.source->circulator;
     const double last_l_min = pump.speed * pump.curve.points.back().flow_m3_s * 6.0e4;
     if (row.source_l_min <= last_l_min * (1.0 + 1e-9))
