@@ -67,7 +67,7 @@ private:
     bool balanced() const;
     bool laws_met() const;
     bool linear_step(bool from_rest);
-    void line_search(double directional_slope);
+    void line_search(double slope_at_zero);
     Outcome newton();
     bool settle_bounds(int round, bool springs);
     double held_excess(std::size_t branch) const;
