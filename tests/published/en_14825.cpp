@@ -4,6 +4,7 @@
 
 #include "solver/questions/season.hpp"
 #include "tests/support/one_radiator.hpp"
+#include "tests/support/reference_value.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -11,6 +12,7 @@
 #include <vector>
 
 using namespace headroom::models;
+using headroom::tests::agrees_with;
 
 namespace {
 
@@ -24,18 +26,24 @@ double hours(ClimateKind kind) {
 } // namespace
 
 TEST_CASE("The heating hours of EN 14825 add up to 4910, 3590 and 6446") {
-    CHECK(hours(ClimateKind::Average) == 4910.0);
-    CHECK(hours(ClimateKind::Warmer) == 3590.0);
-    CHECK(hours(ClimateKind::Colder) == 6446.0);
+    CHECK_THAT(hours(ClimateKind::Average),
+               agrees_with(4910.0, 1e-12, "EN 14825 annex B, sum of hours"));
+    CHECK_THAT(hours(ClimateKind::Warmer),
+               agrees_with(3590.0, 1e-12, "EN 14825 annex B, sum of hours"));
+    CHECK_THAT(hours(ClimateKind::Colder),
+               agrees_with(6446.0, 1e-12, "EN 14825 annex B, sum of hours"));
 }
 
 TEST_CASE("The equivalent heating hours of EN 14825 round to the printed 2066, 1336 and 2465") {
     const auto rounded = [](ClimateKind kind) {
         return std::round(equivalent_heating_hours(heating_climate(kind)));
     };
-    CHECK(rounded(ClimateKind::Average) == 2066.0);
-    CHECK(rounded(ClimateKind::Warmer) == 1336.0);
-    CHECK(rounded(ClimateKind::Colder) == 2465.0);
+    CHECK_THAT(rounded(ClimateKind::Average),
+               agrees_with(2066.0, 1e-12, "EN 14825 annex B, equivalent hours"));
+    CHECK_THAT(rounded(ClimateKind::Warmer),
+               agrees_with(1336.0, 1e-12, "EN 14825 annex B, equivalent hours"));
+    CHECK_THAT(rounded(ClimateKind::Colder),
+               agrees_with(2465.0, 1e-12, "EN 14825 annex B, equivalent hours"));
 }
 
 TEST_CASE("The hours of single bins agree with EN 14825 annex B") {
@@ -60,7 +68,8 @@ TEST_CASE("The hours of single bins agree with EN 14825 annex B") {
             if (bin.outdoor_c == row.outdoor_c) {
                 found = true;
                 INFO("design " << climate.design_c << ", bin " << row.outdoor_c);
-                CHECK(bin.hours == row.hours);
+                CHECK_THAT(bin.hours,
+                           agrees_with(row.hours, 1e-12, "EN 14825 annex B, hours of a bin"));
             }
         CHECK(found);
     }
@@ -77,7 +86,8 @@ TEST_CASE("Part loads at conditions A to D are the printed per cents of EN 14825
                                 {-22.0, 7.0, 24.0},  {-22.0, 12.0, 11.0}};
     for (const Row &row : rows) {
         INFO("design " << row.design_c << ", outdoor " << row.outdoor_c);
-        CHECK(std::round(100.0 * part_load_ratio(row.outdoor_c, row.design_c)) == row.per_cent);
+        CHECK_THAT(std::round(100.0 * part_load_ratio(row.outdoor_c, row.design_c)),
+                   agrees_with(row.per_cent, 1e-12, "EN 14825, part loads A to D, from memory"));
     }
 }
 

@@ -3,10 +3,13 @@
 // conduction 232.4 W/K, by ventilation 90 W/K, together 322 W/K.
 #include "models/room_loss.hpp"
 
+#include "tests/support/reference_value.hpp"
+
 #include <catch2/catch.hpp>
 #include <vector>
 
 using namespace headroom::models;
+using headroom::tests::agrees_with;
 
 namespace {
 
@@ -31,13 +34,16 @@ double ventilation_w_k() {
 } // namespace
 
 TEST_CASE("conduction of MacKay's house is 232.4 W/K") {
-    CHECK(conduction_w_k() == Approx(232.4).epsilon(0.002));
+    CHECK_THAT(conduction_w_k(),
+               agrees_with(232.4, 0.002, "MacKay 2009, tables E.8 and E.9, from memory"));
 }
 
 TEST_CASE("ventilation of MacKay's house is 90 W/K with a third per air change") {
-    CHECK(ventilation_w_k() == Approx(90.0).epsilon(0.002));
+    CHECK_THAT(ventilation_w_k(),
+               agrees_with(90.0, 0.002, "MacKay 2009, tables E.8 and E.9, from memory"));
 }
 
 TEST_CASE("the whole of MacKay's house loses 322 W/K") {
-    CHECK(conduction_w_k() + ventilation_w_k() == Approx(322.0).epsilon(0.002));
+    CHECK_THAT(conduction_w_k() + ventilation_w_k(),
+               agrees_with(322.0, 0.002, "MacKay 2009, tables E.8 and E.9, from memory"));
 }

@@ -2,6 +2,8 @@
 // source, so that a failing check says at once which document is contradicted.
 #pragma once
 
+#include "tests/support/record.hpp"
+
 #include <catch2/catch.hpp>
 
 #include <cmath>
@@ -25,10 +27,11 @@ public:
     explicit AgreesWith(ReferenceValue reference) : reference_(std::move(reference)) {}
 
     bool match(const double &actual) const override {
-        const double allowed = reference_.relative_tolerance * std::abs(reference_.value);
+        const double allowed = std::fmax(reference_.relative_tolerance * std::abs(reference_.value),
+                                         reference_.printed_half_digit);
+        record(reference_.source, reference_.value, actual, allowed);
         // Not written as "deviation > allowed", so that not-a-number never agrees.
-        return std::abs(actual - reference_.value) <=
-               std::fmax(allowed, reference_.printed_half_digit);
+        return std::abs(actual - reference_.value) <= allowed;
     }
 
     std::string describe() const override {
