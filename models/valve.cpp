@@ -16,17 +16,17 @@ double valve_kv(Characteristic characteristic, double kvs_m3_h, double travel,
     return kvs_m3_h * std::pow(rangeability, h - 1.0);
 }
 
-double kv_at_turns(const std::vector<std::pair<double, double>> &table, double turns) {
-    if (turns <= table.front().first)
-        return table.front().second;
-    for (std::size_t i = 1; i < table.size(); ++i) {
-        if (turns > table[i].first)
+double kv_at_turns(const std::vector<std::pair<double, double>> &turns_and_kv, double turns) {
+    if (turns <= turns_and_kv.front().first)
+        return turns_and_kv.front().second;
+    for (std::size_t i = 1; i < turns_and_kv.size(); ++i) {
+        if (turns > turns_and_kv[i].first)
             continue;
-        const auto &[t0, k0] = table[i - 1];
-        const auto &[t1, k1] = table[i];
+        const auto &[t0, k0] = turns_and_kv[i - 1];
+        const auto &[t1, k1] = turns_and_kv[i];
         return k0 + (k1 - k0) * (turns - t0) / (t1 - t0);
     }
-    return table.back().second;
+    return turns_and_kv.back().second;
 }
 
 } // namespace headroom::models

@@ -15,6 +15,6 @@ double valve_kv(Characteristic characteristic, double kvs_m3_h, double travel,
 
 /// Kv at a number of turns open from a table of (turns, Kv), rising in both; linear between rows,
 /// held at the ends.
-double kv_at_turns(const std::vector<std::pair<double, double>> &table, double turns);
+double kv_at_turns(const std::vector<std::pair<double, double>> &turns_and_kv, double turns);
 
 } // namespace headroom::models
