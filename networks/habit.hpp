@@ -40,6 +40,8 @@ enum class Habit {
     HighestBoiler,
     HighestHeatPump,
     HighestSolidFuel,
+    PipeVelocity,
+    PipeLossPerMetre,
     Count
 };
 
@@ -99,6 +101,8 @@ inline constexpr std::array<HabitInfo, static_cast<std::size_t>(Habit::Count)> h
     {"highest flow temperature of a heat pump", "", Dimension::Temperature, 60.0, 55.0, 75.0},
     {"highest flow temperature of a solid-fuel source", "nothing stops it below boiling",
      Dimension::Temperature, 95.0, 85.0, 105.0},
+    {"highest velocity in pipework", "noise", Dimension::Velocity, 1.0, 0.8, 1.5},
+    {"highest loss of a metre of pipework", "", Dimension::Pressure, 300.0, 200.0, 400.0},
 }};
 
 inline constexpr const HabitInfo &habit_info(Habit habit) {

@@ -83,6 +83,12 @@ void check_drops(Reading &reading);
 
 /// Refuses a house whose answers would take minutes; false if it did.
 bool check_size(Reading &reading);
+/// The house of a tree; its faults are told, not thrown.
+House read_document(const Entry &document, Diagnostics &diagnostics);
+/// Takes `proposals` out of the tree and reads each as a house of its own: the rest with its
+/// changes laid over. Faults that the base has too are not told again.
+void read_proposals(Entry &document, House &base, Diagnostics &diagnostics);
+
 /// Rules over the whole house: names, connections, references, loops with no return.
 void validate(Reading &reading);
 /// The rules of stats, heat leak, safety valve and vessel; of a house otherwise without faults.

@@ -255,6 +255,17 @@ void read_margin(Fields &root, Reading &reading) {
     fields.finish();
 }
 
+void read_pipe_limits(Fields &root, Reading &reading) {
+    const Entry *entry = root.child("pipe_limits");
+    if (entry == nullptr)
+        return;
+    Fields fields(entry, root.key_place("pipe_limits"), "pipe limits", reading.diagnostics);
+    PipeLimits &limits = reading.house.pipe_limits;
+    limits.velocity_m_s = fields.quantity("velocity", Dimension::Velocity, {0.1, 5.0});
+    limits.loss_pa_m = fields.quantity("loss_per_metre", Dimension::Pressure, {10.0, 5000.0});
+    fields.finish();
+}
+
 // True if `key` is absent, but a key that looks like it stands there.
 bool misspelt(Fields &root, const Entry &document, std::string_view key) {
     if (root.has(key))
@@ -318,6 +329,7 @@ void read_sections(const Entry &document, Reading &reading) {
     read_ends(root, reading);
     read_fill(root, reading);
     read_margin(root, reading);
+    read_pipe_limits(root, reading);
     read_prices(root, house.prices, diagnostics);
     root.has("proposals"); // read once the base is
     read_year(root, reading);
@@ -329,12 +341,6 @@ void read_sections(const Entry &document, Reading &reading) {
 
 } // namespace
 
-namespace {
-
-bool same(const Diagnostic &a, const Diagnostic &b) {
-    return a.code == b.code && a.place.line == b.place.line && a.place.column == b.place.column;
-}
-
 House read_document(const Entry &document, Diagnostics &diagnostics) {
     House house;
     house.catalogue = shipped_catalogue();
@@ -344,62 +350,6 @@ House read_document(const Entry &document, Diagnostics &diagnostics) {
         validate(reading);
     return house;
 }
-
-// The tree a proposal is laid over: the base, or an earlier proposal that it builds on.
-const Entry &ground_of(const Entry &changes, const Entry &base,
-                       const std::map<std::string, std::unique_ptr<Entry>> &earlier,
-                       Diagnostics &diagnostics) {
-    const Entry *name = changes.find("builds_on");
-    if (name == nullptr)
-        return base;
-    if (const auto found = earlier.find(name->scalar); found != earlier.end())
-        return *found->second;
-    diagnostics.error("unknown-proposal", name->place,
-                      fmt::format("there is no earlier proposal `{}`", name->scalar),
-                      "a proposal can build on one that stands above it");
-    return base;
-}
-
-// Each proposal is a house of its own: the base with its changes laid over. Faults that the base
-// has too are not told again.
-void read_proposals(Entry &document, House &base, Diagnostics &diagnostics) {
-    const auto found = std::find_if(document.pairs.begin(), document.pairs.end(),
-                                    [](const Pair &pair) { return pair.key == "proposals"; });
-    if (found == document.pairs.end())
-        return;
-    const Place place = found->key_place;
-    const std::unique_ptr<Entry> proposals = std::move(found->value);
-    document.pairs.erase(found); // so that none is read within another
-    if (Fields all(proposals.get(), place, "proposals", diagnostics); !all.usable())
-        return;
-    const std::vector<Diagnostic> told = diagnostics.sorted();
-    std::map<std::string, std::unique_ptr<Entry>> merged;
-    for (const Pair &pair : proposals->pairs) {
-        Diagnostics own;
-        if (Fields changes(pair.value.get(), pair.key_place, fmt::format("proposal `{}`", pair.key),
-                           own);
-            changes.usable()) {
-            auto tree = laid_over(ground_of(*pair.value, document, merged, own), *pair.value, own);
-            std::erase_if(tree->pairs, [](const Pair &key) { return key.key == "builds_on"; });
-            House house = read_document(*tree, own);
-            if (house.name == base.name)
-                house.name += ", " + pair.key;
-            merged[pair.key] = std::move(tree);
-            if (!own.has_errors())
-                base.proposals.push_back(
-                    {pair.key, std::make_shared<const House>(std::move(house))});
-        }
-        for (Diagnostic fault : own.sorted()) {
-            if (std::any_of(told.begin(), told.end(),
-                            [&](const Diagnostic &known) { return same(known, fault); }))
-                continue;
-            fault.message = fmt::format("in proposal `{}`: {}", pair.key, fault.message);
-            diagnostics.add(std::move(fault));
-        }
-    }
-}
-
-} // namespace
 
 std::optional<House> read_house(const std::string &text, Diagnostics &diagnostics) {
     try {

@@ -76,6 +76,21 @@ void bores_options(CLI::App &app, Arguments &arguments) {
         ->type_name("NAME");
 }
 
+ExitCode run_convert(const House &base, const Arguments &arguments) {
+    const Conversion conversion = converted_house(base, arguments.proposal);
+    if (!conversion.house)
+        return not_asked(conversion.why_not, arguments, conversion.help);
+    if (const std::string why = why_not_driven(base); !why.empty())
+        return not_asked(why, arguments, "use `headroom drive` with --proposal");
+    ProgressLine progress("houses solved for the least changes");
+    const ConvertAnswer answer = convert(base, *conversion.house, search_limits(arguments),
+                                         [&](int judged) { progress.show(judged); });
+    if (!answer.outcome.converged())
+        return not_solved(answer.outcome);
+    return written(report(answer, arguments.format), arguments,
+                   answer.feasible == Feasible::Yes ? ExitCode::answered : ExitCode::verdict_no);
+}
+
 ExitCode run_drill(const House &house, const Arguments &arguments) {
     if (const std::string why = why_not_driven(house); !why.empty())
         return not_asked(why, arguments, "use `headroom flows` for a network without faults");
@@ -146,6 +161,9 @@ constexpr std::array table{
             "headroom drive networks/examples/direct-16mm.yaml", run_drive, search_options},
     Command{"bores", "The same rooms laid in each bore, side by side",
             "headroom bores networks/examples/direct-16mm.yaml", run_bores, bores_options},
+    Command{"convert", "A heat pump put in, header, pumps and mixers out: does the house work?",
+            "headroom convert networks/examples/conversion.yaml", run_convert, search_options,
+            true},
     Command{"drill", "What each single fault does, and whether something stops the harm",
             "headroom drill networks/examples/header-protected.yaml", run_drill},
     Command{"flows", "Flows, pressures and temperatures of the network as it stands",

@@ -20,6 +20,8 @@ struct Command {
     ExitCode (*run)(const networks::House &house, const Arguments &arguments);
     /// Adds options of its own to --file, --format and --output; may be null.
     void (*options)(CLI::App &app, Arguments &arguments) = nullptr;
+    /// Answers for the base with its proposals beside it, whichever is named.
+    bool takes_base = false;
 };
 
 std::span<const Command> commands();

@@ -65,6 +65,8 @@ ExitCode run(const Arguments &arguments) {
     const networks::House *house = chosen(*base, arguments.proposal);
     if (house == nullptr)
         return ExitCode::bad_input;
+    if (arguments.command->takes_base)
+        house = &*base;
     return arguments.command->run(solver::lay(*house), arguments);
 }
 

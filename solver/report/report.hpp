@@ -3,6 +3,7 @@
 
 #include "solver/questions/bores.hpp"
 #include "solver/questions/commission.hpp"
+#include "solver/questions/convert.hpp"
 #include "solver/questions/drill.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/fill.hpp"
@@ -20,6 +21,7 @@ enum class Format { Text, Json, Csv };
 std::string report(const DriveAnswer &answer, Format format);
 std::string report(const BoresAnswer &answer, Format format);
 std::string report(const DrillAnswer &answer, Format format);
+std::string report(const ConvertAnswer &answer, Format format);
 std::string report(const FlowsAnswer &answer, Format format);
 std::string report(const LossesAnswer &answer, Format format);
 std::string report(const SeasonAnswer &answer, Format format);

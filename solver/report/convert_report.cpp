@@ -1,0 +1,221 @@
+#include "solver/report/changes.hpp"
+#include "solver/report/figures.hpp"
+#include "solver/report/json.hpp"
+#include "solver/report/report.hpp"
+#include "solver/report/table.hpp"
+
+namespace headroom::solver {
+namespace {
+
+using Align = Table::Align;
+
+std::string cell(const std::optional<double> &value, int digits) {
+    return value ? fixed(*value, digits) : std::string("-");
+}
+
+std::string source_efficiency(const ConvertState &state) {
+    if (!state.heat)
+        return "-";
+    return state.heat->heat_pump ? "COP " + fixed(state.heat->efficiency, 2)
+                                 : percent(state.heat->efficiency);
+}
+
+void add_states(const ConvertAnswer &a, std::string &out) {
+    Table table({{"", Align::Left},
+                 {"sent degC"},
+                 {"back degC"},
+                 {"l/min"},
+                 {"load W"},
+                 {"at most W"},
+                 {"design day"},
+                 {"season"},
+                 {"electricity kWh"},
+                 {"gas kWh"},
+                 {a.yearly_currency.empty() ? "cost a year" : a.yearly_currency + " a year"}});
+    for (const ConvertState *state : {&a.found, &a.converted})
+        table.row({state->what, fixed(state->flow_temperature_c, 1),
+                   fixed(state->return_temperature_c, 1), fixed(state->source_l_min, 1),
+                   state->heat ? fixed(state->heat->load_w, 0) : "-",
+                   state->heat ? fixed(state->heat->greatest_w, 0) : "-", source_efficiency(*state),
+                   cell(state->seasonal_performance, 2), cell(state->electricity_kwh, 0),
+                   cell(state->gas_kwh, 0), cell(state->yearly_cost, 0)});
+    out += "\nBefore and after\n" + table.text(120);
+    out +=
+        "  as found: the house as the file has it, valves as they stand; as converted: each loop "
+        "and radiator\n  at its design flow; season: heat over what source and pumps take\n";
+}
+
+void add_emitters(const ConvertAnswer &a, std::string &out) {
+    if (a.driven.heat.empty())
+        return;
+    Table table({{"loop or radiator", Align::Left},
+                 {"room W"},
+                 {"needs degC"},
+                 {"drop K"},
+                 {"surface degC"},
+                 {"", Align::Left}});
+    for (const HeatRow &row : a.driven.heat)
+        table.row({row.name, fixed(row.room_w, 0), fixed(row.own_flow_c, 1), fixed(row.drop_k, 1),
+                   row.surface_c > 0.0 ? fixed(row.surface_c, 1) : "-",
+                   row.reaches ? "" : fmt::format("{:.0f} W short", row.short_w)});
+    out +=
+        fmt::format("\nOne flow temperature for all: {:.1f} degC; `{}` needs the warmest, {:.1f} "
+                    "degC\n",
+                    a.driven.flow_temperature_c, a.driven.temperature_set_by,
+                    a.driven.needed_temperature_c) +
+        table.text(100);
+}
+
+void add_runs(const ConvertAnswer &a, std::string &out) {
+    if (a.runs.empty())
+        return;
+    Table table({{"run", Align::Left},
+                 {"pipe", Align::Left},
+                 {"", Align::Left},
+                 {"l/min"},
+                 {"m/s"},
+                 {"Pa/m"},
+                 {"", Align::Left}});
+    for (const ConvertRun &run : a.runs)
+        table.row({run.name, run.pipe, run.existing ? "existing" : "", fixed(run.flow_l_min, 1),
+                   fixed(run.velocity_m_s, 2), fixed(run.loss_pa_m, 0),
+                   run.within ? "" : "BEYOND"});
+    out += fmt::format("\nPipework at the design flow, limits {:g} m/s and {:.0f} Pa/m{}\n",
+                       a.velocity_limit_m_s, a.loss_limit_pa_m,
+                       a.limits_assumed ? " (assumed, common practice; `pipe_limits:` states yours)"
+                                        : "") +
+           table.text(100);
+}
+
+void add_source_needs(const ConvertAnswer &a, std::string &out) {
+    out += "\nWhat the heat pump asks for\n";
+    out +=
+        a.least_flow_l_min
+            ? fmt::format("  least flow: {:.1f} l/min wanted, {:.1f} at the least of all states\n",
+                          *a.least_flow_l_min, a.least_state_l_min)
+            : std::string("  least flow: not given, not checked\n");
+    const std::string open = fmt::format("{:.0f} l with every zone open, {:.0f} l with every zone "
+                                         "shut",
+                                         a.open_volume_m3 * 1e3, a.shut_open_volume_m3 * 1e3);
+    out += a.least_open_volume_m3 ? fmt::format("  open volume: {:.0f} l wanted; {}\n",
+                                                *a.least_open_volume_m3 * 1e3, open)
+                                  : fmt::format("  open volume: none stated; {}\n", open);
+    if (a.driven.needed_pa > 0.0)
+        out += fmt::format("  head: {} kPa needed, {} available, {} kPa left ({} to {})\n",
+                           kpa(a.driven.needed_pa), kpa(a.driven.available_pa),
+                           signed_kpa(a.driven.headroom_pa), signed_kpa(a.driven.headroom_low_pa),
+                           signed_kpa(a.driven.headroom_high_pa));
+}
+
+std::string text_report(const ConvertAnswer &a) {
+    std::string out = fmt::format("{} to {}\n{}\n", a.house, a.converted_house, a.sentence);
+    for (std::size_t i = 1; i < a.reasons.size(); ++i)
+        out += fmt::format("  and: {}\n", a.reasons[i]);
+    for (std::size_t i = 0; i < a.taken_out.size(); ++i)
+        out += fmt::format("{}{}", i == 0 ? "taken out: " : "; ", a.taken_out[i]);
+    out += a.taken_out.empty() ? "nothing is taken out\n" : "\n";
+    if (a.driven.changes)
+        out += changes_text(*a.driven.changes);
+    add_states(a, out);
+    add_emitters(a, out);
+    add_source_needs(a, out);
+    add_runs(a, out);
+    out += "\nEvery room counts by itself: no average hides a cold one. `headroom drive` with "
+           "--proposal shows\nthe index circuit and the settings. Gas, refrigerant and electrical "
+           "work belongs to licensed people;\nlocal codes stand above this.\n";
+    return out;
+}
+
+Json state_json(const ConvertState &state) {
+    Json j{{"what", state.what},
+           {"flow_temperature_c", state.flow_temperature_c},
+           {"return_temperature_c", state.return_temperature_c},
+           {"source_flow_m3_s", state.source_l_min / 6.0e4}};
+    if (state.heat) {
+        j["load_w"] = state.heat->load_w;
+        j["greatest_output_w"] = state.heat->greatest_w;
+        j[state.heat->heat_pump ? "cop" : "efficiency"] = state.heat->efficiency;
+    }
+    j["seasonal_performance"] = optional_json(state.seasonal_performance);
+    j["electricity_kwh"] = optional_json(state.electricity_kwh);
+    j["gas_kwh"] = optional_json(state.gas_kwh);
+    j["yearly_cost"] = optional_json(state.yearly_cost);
+    j["co2_kg"] = optional_json(state.co2_kg);
+    return j;
+}
+
+const char *feasible_name(Feasible feasible) {
+    switch (feasible) {
+    case Feasible::Yes:
+        return "feasible";
+    case Feasible::AfterChanges:
+        return "feasible after changes";
+    case Feasible::No:
+        break;
+    }
+    return "not feasible";
+}
+
+Json json_report(const ConvertAnswer &a) {
+    Json j = json_head("convert", a.house);
+    j["converted_house"] = a.converted_house;
+    j["verdict"] = feasible_name(a.feasible);
+    j["sentence"] = a.sentence;
+    j["reasons"] = a.reasons;
+    j["taken_out"] = a.taken_out;
+    j["as_found"] = state_json(a.found);
+    j["as_converted"] = state_json(a.converted);
+    j["headroom_pa"] = a.driven.headroom_pa;
+    j["headroom_low_pa"] = a.driven.headroom_low_pa;
+    j["headroom_high_pa"] = a.driven.headroom_high_pa;
+    j["needed_pa"] = a.driven.needed_pa;
+    j["available_pa"] = a.driven.available_pa;
+    j["temperature_set_by"] = a.driven.temperature_set_by;
+    if (a.driven.changes)
+        j["least_changes"] = changes_json(*a.driven.changes);
+    j["emitters"] = Json::array();
+    for (const HeatRow &row : a.driven.heat)
+        j["emitters"].push_back({{"emitter", row.name},
+                                 {"room_w", row.room_w},
+                                 {"own_flow_temperature_c", row.own_flow_c},
+                                 {"drop_k", row.drop_k},
+                                 {"reaches", row.reaches},
+                                 {"short_w", row.short_w}});
+    j["velocity_limit_m_s"] = a.velocity_limit_m_s;
+    j["loss_limit_pa_m"] = a.loss_limit_pa_m;
+    j["limits_assumed"] = a.limits_assumed;
+    j["runs"] = Json::array();
+    for (const ConvertRun &run : a.runs)
+        j["runs"].push_back({{"run", run.name},
+                             {"pipe", run.pipe},
+                             {"existing", run.existing},
+                             {"flow_m3_s", run.flow_l_min / 6.0e4},
+                             {"velocity_m_s", run.velocity_m_s},
+                             {"loss_pa_m", run.loss_pa_m},
+                             {"within", run.within}});
+    const auto flow = [](double l_min) { return l_min / 6.0e4; };
+    j["least_flow_m3_s"] = a.least_flow_l_min ? Json(flow(*a.least_flow_l_min)) : Json();
+    j["least_state_flow_m3_s"] = flow(a.least_state_l_min);
+    j["least_open_volume_m3"] = optional_json(a.least_open_volume_m3);
+    j["open_volume_m3"] = a.open_volume_m3;
+    j["shut_open_volume_m3"] = a.shut_open_volume_m3;
+    return j;
+}
+
+std::string csv_report(const ConvertAnswer &a) {
+    std::string out =
+        csv_record({"run", "pipe", "existing", "flow_m3_s", "velocity_m_s", "loss_pa_m", "within"});
+    for (const ConvertRun &run : a.runs)
+        out += csv_record({run.name, run.pipe, run.existing ? "yes" : "no",
+                           number(run.flow_l_min / 6.0e4), number(run.velocity_m_s),
+                           number(run.loss_pa_m), run.within ? "yes" : "no"});
+    return out;
+}
+
+} // namespace
+
+std::string report(const ConvertAnswer &answer, Format format) {
+    return report_in(format, answer, text_report, json_report, csv_report);
+}
+
+} // namespace headroom::solver
