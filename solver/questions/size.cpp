@@ -1,6 +1,7 @@
 #include "solver/questions/size.hpp"
 
 #include "models/floor_en1264.hpp"
+#include "solver/fixed_point.hpp"
 #include "solver/heat/emission.hpp"
 #include "solver/questions/judge.hpp"
 #include "solver/questions/variants.hpp"
@@ -18,7 +19,6 @@ using networks::House;
 
 constexpr double least_drop_k = 1.0; // no more flow than this is ever given
 constexpr int most_rounds = 100;
-constexpr double least_step_share = 1.0 / 64.0;
 
 // What the design state of the network does to the water between source and emitters.
 struct Way {
@@ -146,42 +146,40 @@ double largest_change(const Way &a, const Way &b) {
     return most;
 }
 
-// Moves the way a share of the way towards the one solved.
-void move_towards(const Way &solved, double share, Way &way) {
-    for (std::size_t i = 0; i < way.cooling_k.size(); ++i)
-        way.cooling_k[i] += share * (solved.cooling_k[i] - way.cooling_k[i]);
-    way.heat_capacity_j_kg_k = solved.heat_capacity_j_kg_k;
+Eigen::VectorXd vector_of(const Way &way) {
+    return Eigen::Map<const Eigen::VectorXd>(way.cooling_k.data(),
+                                             static_cast<Eigen::Index>(way.cooling_k.size()));
 }
 
 // Where water is only just warm enough, an emitter's flow answers steeply to its inlet, and the
-// inlet to the flow: steps are halved when the disagreement does not fall, and taken back where
-// they lead to a house that no head drives.
+// inlet to the flow, so that plain repetition overshoots. A step to a house that no head drives is
+// taken half way back.
 void settle_inlets(const Way &straight, Sizing &out) {
+    AndersonMixing mixing;
     Way from = straight; // the last way whose house has a design state
-    Way solved = straight;
     Way way = straight;
-    double share = 1.0;
     out.settled = false;
     while (out.rounds < most_rounds && !out.settled) {
         const auto next = way_of(out.house);
-        if (!next && (out.rounds == 0 || share <= least_step_share)) {
+        if (!next && (out.rounds == 0 || largest_change(from, way) <= inlet_tolerance_k)) {
             out.settled = true; // there is no state to agree with: the question asked will say so
             return;
         }
         ++out.rounds;
+        Eigen::VectorXd cooling_k;
         if (next) {
-            const double before_k = out.inlet_change_k;
-            from = way;
-            solved = *next;
-            out.inlet_change_k = largest_change(from, solved);
+            out.inlet_change_k = largest_change(way, *next);
             out.settled = out.rounds > 1 && out.inlet_change_k <= inlet_tolerance_k;
-            if (out.rounds > 2 && out.inlet_change_k > 0.5 * before_k)
-                share = std::max(0.5 * share, least_step_share);
+            cooling_k =
+                out.rounds == 1 ? vector_of(*next) : mixing.next(vector_of(way), vector_of(*next));
+            from = way;
+            from.heat_capacity_j_kg_k = next->heat_capacity_j_kg_k;
         } else {
-            share *= 0.5;
+            mixing.forget();
+            cooling_k = 0.5 * (vector_of(from) + vector_of(way));
         }
-        way = from;
-        move_towards(solved, share, way);
+        way.heat_capacity_j_kg_k = from.heat_capacity_j_kg_k;
+        Eigen::VectorXd::Map(way.cooling_k.data(), cooling_k.size()) = cooling_k;
         size_after(way, out);
     }
 }

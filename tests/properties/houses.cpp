@@ -309,8 +309,12 @@ TEST_CASE("A larger pump never lowers headroom, in any state") {
 }
 
 TEST_CASE("Twice the house, rooms and losses and emitters alike, needs the same temperatures") {
+    // It holds where no pipe loses heat: pipes are not doubled with the rooms.
     int sized = 0;
     for (const Example &example : examples()) {
+        if (std::any_of(example.house.runs.begin(), example.house.runs.end(),
+                        [](const networks::Run &run) { return run.surroundings.has_value(); }))
+            continue;
         House twice = example.house;
         for (networks::Room &room : twice.rooms) {
             room.loss_w *= 2.0;
