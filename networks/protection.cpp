@@ -98,10 +98,10 @@ House all_shut(House house) {
                 part.kind = Part::Kind::Zone;
                 part.open = false;
             }
-        if (run.mixer)
+        if (run.mixer) {
             run.mixer->kv_m3_h = 0.0;
-        if (run.mixer)
             run.mixer->set_c.reset();
+        }
     }
     for (Emitter &emitter : house.emitters)
         emitter.balancing.kind = Balancing::Kind::Shut;

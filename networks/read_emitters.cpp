@@ -93,7 +93,7 @@ void read_floor_part(Fields &fields, const LoopDefaults &defaults, double heated
             "such as `spacing: 150 mm` here or on its manifold");
 }
 
-void place_in_floor(Fields &fields, const FloorBuild &floor, double spacing_m, double area_m2,
+void place_in_floor(const Fields &fields, const FloorBuild &floor, double spacing_m, double area_m2,
                     Emitter &loop, Reading &reading) {
     if (std::isnan(floor.below_c + floor.section.cover_m + floor.section.layer_conductivity_w_m_k +
                    floor.section.covering_resistance_m2k_w + floor.section.insulation_thickness_m))

@@ -20,7 +20,7 @@ void read_floor_part(Fields &fields, const LoopDefaults &defaults, double heated
                      Emitter &loop, Reading &reading);
 
 /// Sets the loop's emission: its pipe in that floor. Faults where they do not fit.
-void place_in_floor(Fields &fields, const FloorBuild &floor, double spacing_m, double area_m2,
+void place_in_floor(const Fields &fields, const FloorBuild &floor, double spacing_m, double area_m2,
                     Emitter &loop, Reading &reading);
 
 /// Bends, valve, limits, zone and setting of a loop.

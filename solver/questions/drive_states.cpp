@@ -35,7 +35,7 @@ struct LeastVolume {
     std::string state;
 };
 
-void judge_volume(DriveWork &work, const LeastVolume &least, StateRow &row) {
+void judge_volume(const DriveWork &work, const LeastVolume &least, StateRow &row) {
     row.remark +=
         fmt::format("; {:.0f} l can circulate at least ({})", least.volume_m3 * 1e3, least.state);
     const auto &wanted = work.given.source->least_open_volume_m3;

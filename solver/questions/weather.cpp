@@ -166,7 +166,7 @@ WeatherState at_outdoor(const HeatingHouse &house, double outdoor_c, const Opera
 
 double settles_c(const HeatingHouse &house, const std::string &room, const WeatherState &state) {
     double indoor = state.outdoor_c;
-    double warmest = state.outdoor_c;
+    double warmest = indoor;
     for (std::size_t i = 0; i < house.circuits.size(); ++i)
         for (const CurveEmitter &emitter : house.circuits[i].emitters)
             if (const auto &of = house.house.emitters[emitter.emitter]; of.room == room) {
