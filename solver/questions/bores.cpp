@@ -266,9 +266,8 @@ BoresAnswer bores(const House &house, const std::vector<networks::PipeChoice> &p
         comparison.add(comparison.relaid(pipe), pipe, out.relaid);
         comparison.add(in_pipe(house, pipe), pipe, out.same);
     }
-    out.conclusion = smallest_in_words(out.relaid, "laid anew") + ". " +
-                     smallest_in_words(out.same, "At the lengths of the file");
-    out.conclusion[0] = 'L';
+    out.conclusions = {smallest_in_words(out.relaid, "laid anew"),
+                       smallest_in_words(out.same, "at the lengths of the file")};
     out.habit = habit_text(out);
     return out;
 }

@@ -48,13 +48,13 @@ struct BoreRow {
 
 struct BoresAnswer {
     std::string house;
-    double common_c = 0.0;        ///< flow temperature of the house as it is
-    std::vector<BoreRow> relaid;  ///< each bore laid anew at its own sensible lengths
-    std::vector<BoreRow> same;    ///< each bore at the lengths the file has
-    double loop_head_pa = 0.0;    ///< a loop laid anew may lose
-    double pump_efficiency = 0.0; ///< assumed, hydraulic over electric power
-    std::string conclusion;
-    std::string habit; ///< what the trade says, and how this house compares
+    double common_c = 0.0;                ///< flow temperature of the house as it is
+    std::vector<BoreRow> relaid;          ///< each bore laid anew at its own sensible lengths
+    std::vector<BoreRow> same;            ///< each bore at the lengths the file has
+    double loop_head_pa = 0.0;            ///< a loop laid anew may lose
+    double pump_efficiency = 0.0;         ///< assumed, hydraulic over electric power
+    std::vector<std::string> conclusions; ///< laid anew, then at the lengths of the file
+    std::string habit;                    ///< what the trade says, and how this house compares
     std::string currency;
     std::string yearly_currency;
     Outcome outcome; ///< of the first variant that could not be solved

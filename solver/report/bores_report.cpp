@@ -78,18 +78,20 @@ void add_running(const BoresAnswer &a, std::string &out) {
 }
 
 std::string text_report(const BoresAnswer &a) {
-    std::string out = fmt::format("{}\n{}\n", a.house, a.conclusion);
+    std::string out = a.house + "\n";
+    for (const std::string &conclusion : a.conclusions)
+        out += conclusion + "\n";
     add_rows(a, a.relaid,
              fmt::format("Laid anew in each bore: the fewest equal loops that lose at most {:.0f} "
                          "kPa in their pipe",
                          a.loop_head_pa * 1e-3),
              out);
     add_rows(a, a.same, "Like for like: each bore at the lengths the file has", out);
-    out +=
-        fmt::format("  output: all loops at {:.1f} degC and their design drop; driven to: length "
-                    "to which the index loop\n  alone could grow, floor and heat with it, until "
-                    "the head is used up; alone: by the source's circulator\n",
-                    a.common_c);
+    out += fmt::format(
+        "  output: all loops at {:.1f} degC and their design drop; driven to: length "
+        "to which the index loop\n  alone could grow, floor and heat with it, until "
+        "the head is used up (-: others use it up first); alone: by the source's circulator\n",
+        a.common_c);
     add_running(a, out);
     out += "\n" + a.habit + "\n";
     out += "Costs rank the bores and are no offer; figures the file does not give are invented.\n";
@@ -132,7 +134,7 @@ Json rows_json(const std::vector<BoreRow> &rows) {
 
 Json json_report(const BoresAnswer &a) {
     Json j = json_head("bores", a.house);
-    j["conclusion"] = a.conclusion;
+    j["conclusions"] = a.conclusions;
     j["common_flow_temperature_c"] = a.common_c;
     j["loop_head_pa"] = a.loop_head_pa;
     j["laid_anew"] = rows_json(a.relaid);
