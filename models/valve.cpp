@@ -29,4 +29,11 @@ double kv_at_turns(const std::vector<std::pair<double, double>> &turns_and_kv, d
     return turns_and_kv.back().second;
 }
 
+double turns_at_kv(const std::vector<std::pair<double, double>> &table, double kv) {
+    std::vector<std::pair<double, double>> swapped;
+    for (const auto &[turns, row_kv] : table)
+        swapped.emplace_back(row_kv, turns);
+    return kv_at_turns(swapped, kv);
+}
+
 } // namespace headroom::models

@@ -17,4 +17,7 @@ double valve_kv(Characteristic characteristic, double kvs_m3_h, double travel,
 /// held at the ends.
 double kv_at_turns(const std::vector<std::pair<double, double>> &turns_and_kv, double turns);
 
+/// The number of turns open at which such a table gives `kv`; its ends beyond it.
+double turns_at_kv(const std::vector<std::pair<double, double>> &turns_and_kv, double kv);
+
 } // namespace headroom::models

@@ -45,6 +45,12 @@ struct Balancing {
     double kv_m3_h = 0.0;
 };
 
+/// What the scale of a flow meter shows.
+struct MeterRange {
+    double from_m3_s;
+    double to_m3_s;
+};
+
 struct Emitter {
     enum class Kind { FloorLoop, Radiator };
     enum class Body { Radiator, FanConvector, TowelRail };
@@ -70,6 +76,9 @@ struct Emitter {
     std::optional<double> valve_kv_m3_h;      ///< manifold valve and meter, or radiator valve
     std::optional<double> lockshield_kv_m3_h; ///< fully open; radiators
     std::optional<double> least_kv_m3_h;      ///< of the balancing valve at its finest setting
+    std::vector<std::pair<double, double>> lockshield_table; ///< turns open and Kv; may be empty
+    std::optional<MeterRange> meter;                         ///< of a loop's flow meter
+    std::optional<double> added_kv_m3_h; ///< a loss that nobody drew (kink, dirt, air), as a Kv
     std::optional<double> body_zeta;
     std::optional<double> volume_m3;       ///< water in a radiator
     bool exponent_assumed = false;         ///< of a radiator's output

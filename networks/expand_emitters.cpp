@@ -76,6 +76,10 @@ void Expansion::add_emitter(std::size_t index) {
             break;
         }
     };
+    const auto add_undrawn = [&] {
+        if (emitter.added_kv_m3_h)
+            steps.push_back({"loss not drawn", FlowFactor{*emitter.added_kv_m3_h}});
+    };
     Exchange heat = emitter_exchange(emitter, out.design_flow_kg_s);
     if (emitter.kind == Emitter::Kind::FloorLoop) {
         add_balancing(given_or(emitter.valve_kv_m3_h, Habit::LoopValveKv));
@@ -94,6 +98,7 @@ void Expansion::add_emitter(std::size_t index) {
         steps.push_back(make_->pipe(emitter.pipe, emitter.length_m - 2.0 * tail_m, emitter.existing,
                                     curved, bend_m));
         steps.back().exchange = heat;
+        add_undrawn();
         add_tail();
     } else {
         const double bore = emitter.pipe.bore_m > 0.0 ? emitter.pipe.bore_m * condition_.bore_factor
@@ -111,6 +116,7 @@ void Expansion::add_emitter(std::size_t index) {
         const double zeta = given_or(emitter.body_zeta, Habit::RadiatorZeta);
         steps.push_back({"radiator body", LocalLoss{std::max(zeta, 1e-3), bore}});
         steps.back().exchange = heat;
+        add_undrawn();
         add_balancing(given_or(emitter.lockshield_kv_m3_h, Habit::LockshieldKv));
         if (tails) {
             steps.push_back(make_->pipe(emitter.pipe, emitter.length_m, emitter.existing));

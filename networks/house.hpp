@@ -12,6 +12,7 @@
 #include "networks/habit.hpp"
 #include "networks/pipework.hpp"
 #include "networks/prices.hpp"
+#include "networks/site_reading.hpp"
 #include "networks/year.hpp"
 
 #include <map>
@@ -130,6 +131,7 @@ struct House {
     std::vector<OpenVessel> vessels;
     std::vector<FixedFlow> fixed;
     std::optional<Fill> fill;
+    std::vector<SiteReading> readings;
     Margin margin;
     Year year;
     CycleStore cycle_store;

@@ -138,6 +138,8 @@ void read_loop_details(Fields &fields, const LoopDefaults &defaults, Emitter &lo
     loop.existing = fields.yes_no("existing").value_or(false);
     const auto own_kv = fields.quantity("valve_kv", Dimension::FlowFactor, limits::kv);
     loop.valve_kv_m3_h = own_kv ? own_kv : defaults.valve_kv_m3_h;
+    const auto own_meter = read_meter(fields, reading);
+    loop.meter = own_meter ? own_meter : defaults.meter;
     const auto own_limit = fields.quantity("flow_limit", Dimension::Temperature, {20.0, 80.0});
     loop.flow_limit_c = own_limit ? own_limit : defaults.flow_limit_c;
     const auto own_surface = fields.quantity("surface_limit", Dimension::Temperature, {20.0, 40.0});
@@ -225,6 +227,7 @@ void read_manifolds(const Entry &entry, Reading &reading) {
         if (const auto zone = read_surface(fields); zone && !defaults.surface_limit_c)
             defaults.surface_limit_c = zone;
         defaults.valve_kv_m3_h = fields.quantity("valve_kv", Dimension::FlowFactor, limits::kv);
+        defaults.meter = read_meter(fields, reading);
         defaults.spacing_m = fields.quantity("spacing", Dimension::Length, {0.03, 1.0});
         defaults.floor = find_floor(fields, reading);
         if (const Entry *bar = fields.child("bar")) {

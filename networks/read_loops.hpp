@@ -8,6 +8,7 @@ namespace headroom::networks {
 /// What a manifold says for all its loops.
 struct LoopDefaults {
     std::optional<double> drop_k, flow_limit_c, surface_limit_c, valve_kv_m3_h, spacing_m;
+    std::optional<MeterRange> meter;
     const FloorBuild *floor = nullptr;
 };
 

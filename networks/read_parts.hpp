@@ -3,6 +3,7 @@
 
 #include "networks/fields.hpp"
 #include "networks/house.hpp"
+#include "networks/names.hpp"
 
 namespace headroom::networks {
 
@@ -74,8 +75,14 @@ void read_coil_heat(Fields &coil, Cylinder &cylinder, Reading &reading);
 /// Store, temperatures, draw and pasteurising, beside the coil in `hot_water:`.
 void read_cylinder(Fields &fields, HotWater &hot_water, Reading &reading);
 void read_runs(Fields &root, Reading &reading);
+/// A lockshield: turns open against Kv, and the turns it stands at.
+void read_lockshield(const Entry &entry, Place place, Emitter &radiator, Reading &reading);
+/// `meter: {from: 0.5 l/min, to: 5 l/min}` of a loop or manifold.
+std::optional<MeterRange> read_meter(Fields &fields, Reading &reading);
 void read_manifolds(const Entry &entry, Reading &reading);
 void read_radiators(Fields &root, Reading &reading);
+/// What was read on site, under `readings:`.
+void read_readings(Fields &root, Reading &reading);
 /// Gives emitters without a stated heat their share of the room's loss.
 void share_room_losses(Reading &reading);
 /// Every emitter needs a temperature drop, its own, its manifold's or the source's.
@@ -88,6 +95,12 @@ House read_document(const Entry &document, Diagnostics &diagnostics);
 /// Takes `proposals` out of the tree and reads each as a house of its own: the rest with its
 /// changes laid over. Faults that the base has too are not told again.
 void read_proposals(Entry &document, House &base, Diagnostics &diagnostics);
+
+/// A reference must be a junction of one-way runs or one side of a place.
+void check_junction(const std::string &name, Place place, const Names &names,
+                    Diagnostics &diagnostics);
+/// The readings' places, meters and pumps must be those of the house.
+void check_readings(const House &house, const Names &names, Diagnostics &diagnostics);
 
 /// Rules over the whole house: names, connections, references, loops with no return.
 void validate(Reading &reading);

@@ -145,43 +145,6 @@ void read_body(Fields &fields, Emitter &radiator, Reading &reading) {
     radiator.emission = *rating;
 }
 
-// A lockshield by its maker's table: turns open against Kv, and the turns it stands at.
-void read_lockshield(const Entry &entry, Place place, Emitter &radiator, Reading &reading) {
-    Fields fields(&entry, place, "lockshield", reading.diagnostics);
-    std::vector<std::pair<double, double>> table;
-    if (const auto *rows = read_list(fields, "table", reading.diagnostics))
-        for (const auto &row : *rows) {
-            std::optional<double> turns, kv;
-            if (row->is_list() && row->items.size() == 2) {
-                turns = read_number(*row->items[0], "turns", {0.0, 50.0}, reading.diagnostics);
-                kv = read_quantity(*row->items[1], "kv", Dimension::FlowFactor, limits::kv,
-                                   reading.diagnostics);
-            } else {
-                reading.diagnostics.error("lockshield-row", row->place,
-                                          "a row of a lockshield's table is `[turns, Kv]`",
-                                          "such as `[1.5, 0.32 m3/h]`");
-            }
-            if (!turns || !kv)
-                continue;
-            if (!table.empty() && (*turns <= table.back().first || *kv <= table.back().second))
-                reading.diagnostics.error("lockshield-row", row->place,
-                                          "turns and Kv must both rise from row to row",
-                                          "sort the table and remove repeats");
-            table.emplace_back(*turns, *kv);
-        }
-    else if (!fields.has("table") && fields.usable())
-        reading.diagnostics.error("missing-key", place, "lockshield has no `table`",
-                                  "such as `table: [[0.5, 0.12 m3/h], [3, 0.8 m3/h]]`");
-    const auto turns = fields.number("turns", {0.0, 50.0});
-    fields.finish();
-    if (table.empty())
-        return;
-    radiator.lockshield_kv_m3_h = table.back().second;
-    radiator.least_kv_m3_h = table.front().second;
-    if (turns)
-        radiator.balancing = {Balancing::Kind::Kv, models::kv_at_turns(table, *turns)};
-}
-
 void read_radiator(const Entry &entry, Reading &reading) {
     Fields fields(&entry, entry.place, "radiator", reading.diagnostics);
     if (!fields.usable()) {

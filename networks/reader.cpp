@@ -333,6 +333,7 @@ void read_sections(const Entry &document, Reading &reading) {
     read_prices(root, house.prices, diagnostics);
     root.has("proposals"); // read once the base is
     read_year(root, reading);
+    read_readings(root, reading);
     house.levels_given = !house.levels.empty();
     // A misspelt section may hold places.
     if (!root.finish())

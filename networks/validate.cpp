@@ -37,20 +37,6 @@ void check_unique_names(const House &house, Diagnostics &diagnostics) {
                 "rename the manifold");
 }
 
-// A junction reference must be a junction of one-way runs or one side of a place.
-void check_junction(const std::string &name, Place place, const Names &names,
-                    Diagnostics &diagnostics) {
-    if (name.empty() || names.junction(name) || names.side_of_place(name))
-        return;
-    if (names.place(name))
-        diagnostics.error("which-side", place,
-                          fmt::format("`{}` has a flow and a return side", name),
-                          fmt::format("write `{}.flow` or `{}.return`", name, name));
-    else
-        diagnostics.error("unknown-junction", place, fmt::format("nothing joins at `{}`", name),
-                          suggestion(name, names.points(), "name the end of a run"));
-}
-
 // A place reference must be a place that a run leads to.
 void check_place(const std::string &name, Place place, std::string_view what, const Names &names,
                  Diagnostics &diagnostics) {
@@ -344,6 +330,19 @@ void check_circuits(const House &house, Diagnostics &diagnostics) {
 
 } // namespace
 
+void check_junction(const std::string &name, Place place, const Names &names,
+                    Diagnostics &diagnostics) {
+    if (name.empty() || names.junction(name) || names.side_of_place(name))
+        return;
+    if (names.place(name))
+        diagnostics.error("which-side", place,
+                          fmt::format("`{}` has a flow and a return side", name),
+                          fmt::format("write `{}.flow` or `{}.return`", name, name));
+    else
+        diagnostics.error("unknown-junction", place, fmt::format("nothing joins at `{}`", name),
+                          suggestion(name, names.points(), "name the end of a run"));
+}
+
 void validate(Reading &reading) {
     const House &house = reading.house;
     check_unique_names(house, reading.diagnostics);
@@ -355,6 +354,7 @@ void validate(Reading &reading) {
     check_junction_levels(reading, names);
     check_ends(house, names, reading.diagnostics);
     check_tees(house, names, reading.diagnostics);
+    check_readings(house, names, reading.diagnostics);
     check_temperatures(house, reading.diagnostics);
     if (!reading.diagnostics.has_errors())
         check_circuits(house, reading.diagnostics);

@@ -87,3 +87,11 @@ TEST_CASE("A table of one row holds at every number of turns") {
     for (const double turns : {0.0, 1.0, 5.0})
         CHECK(kv_at_turns({{1.0, 0.4}}, turns) == 0.4);
 }
+
+TEST_CASE("Turns at a Kv undo Kv at turns within the table and hold its ends beyond") {
+    for (const double turns : {0.5, 0.75, 1.2, 2.5, 3.9})
+        CHECK_THAT(turns_at_kv(lockshield, kv_at_turns(lockshield, turns)),
+                   WithinRel(turns, 1e-12));
+    CHECK(turns_at_kv(lockshield, 9.0) == lockshield.back().first);
+    CHECK(turns_at_kv({{0.5, 0.1}, {2.0, 0.4}}, 0.01) == 0.5);
+}
