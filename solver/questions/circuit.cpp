@@ -18,9 +18,10 @@ double bore_of(const networks::Component &component) {
     return 0.0;
 }
 
-// From a node along the largest flow, down the stream or up it, to `end`.
-std::vector<LinkId> follow(const Network &network, const Solution &solution, NodeId start,
-                           NodeId end, bool downstream) {
+} // namespace
+
+std::vector<LinkId> follow_water(const Network &network, const Solution &solution, NodeId start,
+                                 NodeId end, bool downstream) {
     std::vector<LinkId> way;
     NodeId at = start;
     while (at != end && way.size() < network.links.size()) {
@@ -46,8 +47,6 @@ std::vector<LinkId> follow(const Network &network, const Solution &solution, Nod
     return way;
 }
 
-} // namespace
-
 std::string regime_name(models::Regime regime) {
     switch (regime) {
     case models::Regime::Still:
@@ -65,11 +64,11 @@ std::string regime_name(models::Regime regime) {
 std::vector<CircuitStep> circuit_steps(const networks::House &house, const Network &network,
                                        const Solution &solution,
                                        const networks::EmitterLinks &emitter) {
-    std::vector<LinkId> way = follow(network, solution, network.links[emitter.links.front()].from,
-                                     network.source->flow, false);
+    std::vector<LinkId> way = follow_water(
+        network, solution, network.links[emitter.links.front()].from, network.source->flow, false);
     std::reverse(way.begin(), way.end());
     way.insert(way.end(), emitter.links.begin(), emitter.links.end());
-    const std::vector<LinkId> back = follow(
+    const std::vector<LinkId> back = follow_water(
         network, solution, network.links[emitter.links.back()].to, network.source->back, true);
     way.insert(way.end(), back.begin(), back.end());
     std::vector<CircuitStep> steps;

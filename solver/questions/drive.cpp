@@ -229,25 +229,6 @@ void DriveWork::not_solved(const Outcome &outcome, const std::string &state) {
                     outcome.explanation);
 }
 
-double SolvedHouse::source_l_min() const {
-    const networks::LinkId pump = network.source->pump;
-    return litres_per_minute(solution.flow_kg_s[pump], solution.fluid[pump].density_kg_m3);
-}
-
-double SolvedHouse::share(const networks::EmitterLinks &links) const {
-    return solution.flow_kg_s[links.links.front()] / links.design_flow_kg_s;
-}
-
-SolvedHouse solved(const House &house) {
-    SolvedHouse out{networks::expand(house), {}};
-    out.solution = solve(out.network, &house);
-    return out;
-}
-
-double litres_per_minute(double flow_kg_s, double density_kg_m3) {
-    return flow_kg_s / density_kg_m3 * 6.0e4;
-}
-
 std::optional<double> least_flow_l_min(const House &house) {
     if (!house.source->least_flow_m3_s)
         return std::nullopt;

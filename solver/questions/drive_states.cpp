@@ -1,5 +1,4 @@
 // The states of the house beside the design day: settings, hot water, zones, cold start, as found.
-#include "models/local_loss.hpp"
 #include "solver/questions/drive_work.hpp"
 #include "solver/questions/variants.hpp"
 #include "solver/questions/volume.hpp"
@@ -47,24 +46,6 @@ void judge_volume(const DriveWork &work, const LeastVolume &least, StateRow &row
                              *wanted * 1e3);
 }
 
-// The pressure the circulator is turned down to: what is needed, unless its least speed gives more.
-double set_pressure_pa(DriveWork &work) {
-    const HeadNeeded &needed = *work.design.needed;
-    const auto &least_speed = work.given.source->circulator.least_speed;
-    if (!least_speed)
-        return needed.pressure_pa;
-    House slow = work.ideal;
-    slow.source->circulator.speed = *least_speed;
-    const double head = residual_head_pa(slow, needed.source_flow_kg_s);
-    if (head <= needed.pressure_pa)
-        return needed.pressure_pa;
-    work.out.remarks.push_back(
-        fmt::format("even at its least speed of {:.0f} % the circulator gives {:.1f} kPa more than "
-                    "is needed; the valves must take it",
-                    100.0 * *least_speed, (head - needed.pressure_pa) * 1e-3));
-    return head;
-}
-
 } // namespace
 
 // The settings that take each circuit's surplus with the circulator turned down, and the
@@ -72,42 +53,36 @@ double set_pressure_pa(DriveWork &work) {
 void add_settings(DriveWork &work) {
     if (!work.design.all_driven)
         return;
-    work.out.set_pa = set_pressure_pa(work);
-    const SolvedHouse limited = solved(with_ideal_rise(work.ideal, work.out.set_pa));
-    if (!limited.solution.outcome.converged())
-        return work.not_solved(limited.solution.outcome, "circulator turned down");
-    House set = with_ideal_rise(work.ideal, work.out.set_pa);
-    for (std::size_t i = 0; i < limited.network.emitters.size(); ++i) {
-        const networks::EmitterLinks &links = limited.network.emitters[i];
-        const networks::LinkId valve = *links.balancing;
-        const double kv =
-            models::kv_for_loss(limited.solution.flow_kg_s[valve], limited.solution.loss_pa[valve],
-                                limited.solution.fluid[valve].density_kg_m3);
-        set.emitters[links.emitter].balancing = {Balancing::Kind::Kv, kv};
+    const HeadNeeded &needed = *work.design.needed;
+    work.out.set_pa = turned_down_pa(work.ideal, needed);
+    if (work.out.set_pa > needed.pressure_pa)
+        work.out.remarks.push_back(
+            fmt::format("even at its least speed of {:.0f} % the circulator gives {:.1f} kPa more "
+                        "than is needed; the valves must take it",
+                        100.0 * *work.given.source->circulator.least_speed,
+                        (work.out.set_pa - needed.pressure_pa) * 1e-3));
+    Settings settings = valve_settings(with_ideal_rise(work.ideal, work.out.set_pa));
+    if (!settings.outcome.converged())
+        return work.not_solved(settings.outcome, settings.state);
+    for (std::size_t i = 0; i < settings.valves.size(); ++i) {
+        const ValveSetting &valve = settings.valves[i];
         EmitterRow &row = work.out.emitters[i];
-        row.valve_kv_m3_h = kv;
-        const auto &least = work.given.emitters[links.emitter].least_kv_m3_h;
-        if (!least)
+        row.valve_kv_m3_h = valve.kv_m3_h;
+        row.valve_in_range = valve.in_range();
+        if (valve.finest_assumed)
             work.used(Habit::LeastValveKv);
-        const double finest = least ? *least : work.given.habits[Habit::LeastValveKv];
-        row.valve_in_range = kv >= finest;
         if (!row.valve_in_range)
             work.out.reasons.push_back(
                 fmt::format("the balancing valve of `{}` would have to stand "
                             "at Kv {:.3f} m3/h; its finest is {:.3f}",
-                            row.name, kv, finest));
+                            row.name, valve.kv_m3_h, valve.finest_kv_m3_h));
     }
-    const SolvedHouse free = solved(set);
-    if (!free.solution.outcome.converged())
-        return work.not_solved(free.solution.outcome, "free-running with the settings");
-    for (const networks::EmitterLinks &links : free.network.emitters)
-        work.out.worst_setting_error =
-            std::max(work.out.worst_setting_error, std::abs(free.share(links) - 1.0));
+    work.out.worst_setting_error = settings.worst_error;
     if (work.out.worst_setting_error > setting_tolerance)
         work.out.reasons.push_back(
             fmt::format("the computed settings leave a flow {:.1f} % from its design flow",
                         100.0 * work.out.worst_setting_error));
-    work.as_set = std::move(set);
+    work.as_set = std::move(settings.set);
 }
 
 void add_hot_water(DriveWork &work) {

@@ -3,6 +3,7 @@
 
 #include "solver/questions/drive.hpp"
 #include "solver/questions/judge.hpp"
+#include "solver/questions/settings.hpp"
 #include "solver/questions/size.hpp"
 
 #include <bitset>
@@ -26,19 +27,6 @@ struct DriveWork {
     void not_solved(const Outcome &outcome, const std::string &state);
     bool failed() const { return !out.outcome.converged(); }
 };
-
-struct SolvedHouse {
-    networks::Network network;
-    Solution solution;
-
-    double source_l_min() const;
-    /// Flow of an emitter over its design flow.
-    double share(const networks::EmitterLinks &links) const;
-};
-
-SolvedHouse solved(const networks::House &house);
-
-double litres_per_minute(double flow_kg_s, double density_kg_m3);
 
 /// The source's least flow in l/min, if the file gives it.
 std::optional<double> least_flow_l_min(const networks::House &house);

@@ -42,12 +42,20 @@ std::vector<EmitterLinks> judged(const Network &network, bool hot_water) {
     return network.emitters;
 }
 
-Trial try_house(const House &house) {
+// A circuit of its own counts its own emitters, the whole house all of them.
+bool counts(const Circuit *circuit, const EmitterLinks &links) {
+    return circuit == nullptr || std::find(circuit->emitters.begin(), circuit->emitters.end(),
+                                           links.emitter) != circuit->emitters.end();
+}
+
+Trial try_house(const House &house, const Circuit *circuit = nullptr) {
     Trial trial;
     trial.network = networks::expand(house);
     trial.solution = solve(trial.network, &house);
     const auto emitters = judged(trial.network, house.condition.hot_water);
     for (std::size_t i = 0; i < emitters.size(); ++i) {
+        if (!counts(circuit, emitters[i]))
+            continue;
         const EmitterFlow flow = fare(trial.solution, emitters[i]);
         trial.all_driven = trial.all_driven && flow.driven;
         // Where one is not driven, the farthest from its flow is the index.
@@ -65,18 +73,19 @@ Trial try_house(const House &house) {
 // but throttled pipes it grows by as much, so the first step lands on the answer. Elsewhere (rings,
 // open bypasses) a secant through the last two rises that work takes over, kept between the least
 // rise known to work and the greatest known to fail.
-std::optional<HeadNeeded> find_needed(const House &house, Outcome &outcome,
+std::optional<HeadNeeded> find_needed(const House &house, const Circuit *circuit, Outcome &outcome,
                                       std::vector<std::size_t> &blocked) {
+    const auto run = circuit != nullptr ? circuit->run : std::optional<std::size_t>();
     double works = ample_rise_pa;
     double fails = 0.0;
     double slope = 1.0; // of surplus against rise
-    Trial best = try_house(with_ideal_rise(house, works));
+    Trial best = try_house(with_ideal_rise(house, works, run), circuit);
     outcome = best.solution.outcome;
     if (!outcome.converged())
         return std::nullopt;
     if (!best.all_driven) {
         for (const EmitterLinks &emitter : judged(best.network, house.condition.hot_water))
-            if (!fare(best.solution, emitter).driven)
+            if (counts(circuit, emitter) && !fare(best.solution, emitter).driven)
                 blocked.push_back(emitter.emitter);
         return std::nullopt;
     }
@@ -87,7 +96,7 @@ std::optional<HeadNeeded> find_needed(const House &house, Outcome &outcome,
         double next = works - (best.least_surplus_pa - 0.1 * surplus_tolerance_pa) / slope;
         if (next <= fails + 0.01 * (works - fails))
             next = fails + (i % 2 == 0 ? 0.1 : 0.5) * (works - fails);
-        Trial trial = try_house(with_ideal_rise(house, next));
+        Trial trial = try_house(with_ideal_rise(house, next, run), circuit);
         if (!trial.solution.outcome.converged()) {
             outcome = trial.solution.outcome;
             return std::nullopt;
@@ -102,26 +111,48 @@ std::optional<HeadNeeded> find_needed(const House &house, Outcome &outcome,
         works = next;
         best = std::move(trial);
     }
-    const double flow = best.solution.flow_kg_s[best.network.source->pump];
+    const double flow = best.solution.flow_kg_s[pump_link(best.network, run)];
     return HeadNeeded{works, flow, best.index, std::move(best.network), std::move(best.solution)};
 }
 
 } // namespace
 
-double residual_head_pa(const House &house, double flow_kg_s) {
+std::optional<HeadNeeded> head_needed(const House &house, const Circuit &circuit, Outcome &outcome,
+                                      std::vector<std::size_t> &blocked) {
+    return find_needed(house, &circuit, outcome, blocked);
+}
+
+networks::LinkId pump_link(const Network &network, std::optional<std::size_t> run) {
+    if (!run)
+        return network.source->pump;
+    networks::LinkId link = 0;
+    while (network.links[link].owner.kind != networks::Owner::Kind::Run ||
+           network.links[link].owner.index != *run ||
+           !(std::holds_alternative<networks::RunningPump>(network.links[link].component) ||
+             std::holds_alternative<networks::StoppedPump>(network.links[link].component)))
+        ++link;
+    return link;
+}
+
+double residual_head_pa(const House &house, double flow_kg_s, std::optional<std::size_t> run,
+                        const Solution *at) {
     const Network network = networks::expand(house);
     double head = 0.0;
     const auto add = [&](networks::LinkId id) {
         const networks::Link &link = network.links[id];
+        const models::FluidState fluid =
+            at != nullptr ? at->fluid[id] : models::fluid_state(network.fluid, link.expected_c);
+        networks::Component component = link.component;
+        if (auto *pump = std::get_if<networks::RunningPump>(&component);
+            pump != nullptr && pump->control != networks::PumpControl::None)
+            pump->limit_pa = networks::control_pressure(*pump, fluid.density_kg_m3, flow_kg_s);
         double warm = 0.0;
-        head -= networks::component_loss(link.component,
-                                         models::fluid_state(network.fluid, link.expected_c),
-                                         flow_kg_s, warm)
-                    .pressure_pa;
+        head -= networks::component_loss(component, fluid, flow_kg_s, warm).pressure_pa;
     };
-    add(network.source->pump);
-    for (networks::LinkId id : network.source->inner)
-        add(id);
+    add(pump_link(network, run));
+    if (!run)
+        for (networks::LinkId id : network.source->inner)
+            add(id);
     return head;
 }
 
@@ -134,7 +165,7 @@ Judgement judge(const House &house) {
     for (const EmitterLinks &emitter : judged(trial.network, house.condition.hot_water))
         out.emitters.push_back(fare(trial.solution, emitter));
     out.all_driven = trial.all_driven;
-    out.needed = find_needed(house, out.outcome, out.blocked);
+    out.needed = find_needed(house, nullptr, out.outcome, out.blocked);
     if (!out.outcome.converged())
         return out;
     if (out.needed) {

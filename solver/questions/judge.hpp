@@ -9,6 +9,12 @@
 
 namespace headroom::solver {
 
+/// What one pump drives: the source's circulator or the pump of a run, and the emitters it is for.
+struct Circuit {
+    std::optional<std::size_t> run;    ///< into House::runs; empty: the source's circulator
+    std::vector<std::size_t> emitters; ///< into House::emitters
+};
+
 /// How one emitter fares.
 struct EmitterFlow {
     std::size_t emitter; ///< into House::emitters
@@ -20,8 +26,8 @@ struct EmitterFlow {
 
 /// What the head needed rests on: every emitter at its design flow, the index without surplus.
 struct HeadNeeded {
-    double pressure_pa;        ///< least rise between the source's connections
-    double source_flow_kg_s;   ///< at that state
+    double pressure_pa;        ///< least rise between the source's connections, or of a run's pump
+    double source_flow_kg_s;   ///< at that state; through the pump
     std::size_t index;         ///< into Network::emitters: the circuit without surplus
     networks::Network network; ///< the network and its solution at that rise
     Solution solution;
@@ -47,7 +53,19 @@ Judgement judge(const networks::House &house);
 /// Judges the hot-water state: the coil in place of the emitters.
 Judgement judge_hot_water(const networks::House &house);
 
-/// Residual head [Pa] of the source (circulator less inner parts) at a flow.
-double residual_head_pa(const networks::House &house, double flow_kg_s);
+/// The least head of one pump that drives its own emitters, the others as they are. Absent where
+/// none does, with the emitters that none drives in `blocked`, or where `outcome` says that it was
+/// not solved.
+std::optional<HeadNeeded> head_needed(const networks::House &house, const Circuit &circuit,
+                                      Outcome &outcome, std::vector<std::size_t> &blocked);
+
+/// The link of a circuit's pump.
+networks::LinkId pump_link(const networks::Network &network, std::optional<std::size_t> run);
+
+/// Residual head [Pa] of the source (circulator less inner parts) at a flow, or the head of a run's
+/// pump, as it is set. `at` lends its temperatures, where the house's structure is the same; else
+/// those expected are used.
+double residual_head_pa(const networks::House &house, double flow_kg_s,
+                        std::optional<std::size_t> run = {}, const Solution *at = nullptr);
 
 } // namespace headroom::solver

@@ -29,10 +29,15 @@ House without_other_pumps(House house) {
 }
 
 House at_full_speed(House house) {
-    if (house.source) {
-        house.source->circulator.mode = networks::PumpMode::FixedSpeed;
-        house.source->circulator.speed = std::max(1.0, house.source->circulator.speed);
-    }
+    const auto raise = [](networks::Pump &pump) {
+        pump.mode = networks::PumpMode::FixedSpeed;
+        pump.speed = std::max(1.0, pump.speed);
+    };
+    if (house.source)
+        raise(house.source->circulator);
+    for (Run &run : house.runs)
+        if (run.pump && run.pump->mode != networks::PumpMode::Stopped)
+            raise(*run.pump);
     return house;
 }
 
@@ -42,8 +47,15 @@ House single_circulator(House house) {
     return house;
 }
 
-House with_ideal_rise(House house, double rise_pa) {
-    house.source->ideal_rise_pa = rise_pa;
+House with_ideal_rise(House house, double rise_pa, std::optional<std::size_t> run) {
+    if (!run) {
+        house.source->ideal_rise_pa = rise_pa;
+        return house;
+    }
+    networks::Pump &pump = *house.runs[*run].pump;
+    pump.mode = networks::PumpMode::FixedSpeed;
+    pump.speed = 1.0;
+    pump.curve = models::make_pump_curve({{0.0, rise_pa}, {1.0, rise_pa}});
     return house;
 }
 

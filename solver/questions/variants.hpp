@@ -15,11 +15,13 @@ networks::House without_other_pumps(networks::House house);
 /// source's circulator runs on its highest curve.
 networks::House single_circulator(networks::House house);
 
-/// The circulator on its highest curve: full speed, or the file's where that is higher.
+/// Every running pump on its highest curve: full speed, or the file's where that is higher.
 networks::House at_full_speed(networks::House house);
 
-/// Source replaced by an ideal pressure rise between its connections.
-networks::House with_ideal_rise(networks::House house, double rise_pa);
+/// Source replaced by an ideal pressure rise between its connections; or the pump of a run by one
+/// that gives the same rise (at 1000 kg/m3, as in pump curves) at every flow.
+networks::House with_ideal_rise(networks::House house, double rise_pa,
+                                std::optional<std::size_t> run = {});
 
 /// Names of all zones, in the order of the file.
 std::vector<std::string> zone_names(const networks::House &house);
