@@ -18,6 +18,7 @@ struct Arguments {
     Format format = Format::Text;
     std::vector<std::string> pipes{}; ///< to compare
     int solves = 400;                 ///< most houses to solve in a search
+    bool single_circulator = false;   ///< of balance: its pumps taken out, as drive judges
 };
 
 /// What the command line asks for. Where there is nothing to run, `exit_code` says how to end: help

@@ -3,6 +3,7 @@
 #include "solver/program/output.hpp"
 #include "solver/program/progress.hpp"
 #include "solver/questions/least_changes.hpp"
+#include "solver/questions/site_readings.hpp"
 
 #include <CLI/CLI.hpp>
 #include <array>
@@ -53,6 +54,28 @@ ExitCode run_drive(const House &house, const Arguments &arguments) {
         return not_solved(answer.outcome);
     return written(report(answer, arguments.format), arguments,
                    answer.verdict == Verdict::Yes ? ExitCode::answered : ExitCode::verdict_no);
+}
+
+ExitCode run_balance(const House &house, const Arguments &arguments) {
+    if (const std::string why = why_not_driven(house); !why.empty())
+        return not_asked(why, arguments, "only loops and radiators on a source can be balanced");
+    if (const std::string loop = loop_not_laid(house); !loop.empty())
+        return not_asked(
+            fmt::format("a meter of `{}` was read, but the program laid no such loop", loop),
+            arguments, "`headroom drive` lists the loops as laid");
+    BalanceAnswer answer =
+        balance(house, arguments.single_circulator ? BalanceScope::SingleCirculator
+                                                   : BalanceScope::AsDrawn);
+    if (!answer.outcome.converged()) {
+        answer.outcome.explanation = answer.state + ": " + answer.outcome.explanation;
+        return not_solved(answer.outcome);
+    }
+    return written(report(answer, arguments.format), arguments);
+}
+
+void balance_options(CLI::App &app, Arguments &arguments) {
+    app.add_flag("--single-circulator", arguments.single_circulator,
+                 "take out every pump but the source's, mixers and header first");
 }
 
 ExitCode run_bores(const House &house, const Arguments &arguments) {
@@ -159,6 +182,9 @@ ExitCode run_commission(const House &house, const Arguments &arguments) {
 constexpr std::array table{
     Command{"drive", "Can the source's one circulator drive every loop and radiator?",
             "headroom drive networks/examples/direct-16mm.yaml", run_drive, search_options},
+    Command{"balance",
+            "Every valve's setting, the order, what the meters read; faults from readings",
+            "headroom balance networks/examples/direct-16mm.yaml", run_balance, balance_options},
     Command{"bores", "The same rooms laid in each bore, side by side",
             "headroom bores networks/examples/direct-16mm.yaml", run_bores, bores_options},
     Command{"convert", "A heat pump put in, header, pumps and mixers out: does the house work?",

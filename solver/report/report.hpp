@@ -1,6 +1,7 @@
 // Answers as text, JSON and CSV. The outputs know no physics.
 #pragma once
 
+#include "solver/questions/balance.hpp"
 #include "solver/questions/bores.hpp"
 #include "solver/questions/commission.hpp"
 #include "solver/questions/convert.hpp"
@@ -22,6 +23,7 @@ std::string report(const DriveAnswer &answer, Format format);
 std::string report(const BoresAnswer &answer, Format format);
 std::string report(const DrillAnswer &answer, Format format);
 std::string report(const ConvertAnswer &answer, Format format);
+std::string report(const BalanceAnswer &answer, Format format);
 std::string report(const FlowsAnswer &answer, Format format);
 std::string report(const LossesAnswer &answer, Format format);
 std::string report(const SeasonAnswer &answer, Format format);

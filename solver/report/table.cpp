@@ -1,6 +1,7 @@
 #include "solver/report/table.hpp"
 
 #include <algorithm>
+#include <sstream>
 
 namespace headroom::solver {
 namespace {

@@ -8,7 +8,7 @@
 
 using namespace headroom::tests;
 
-TEST_CASE("Every example house gets a verdict and its flows without a complaint") {
+TEST_CASE("Every example house gets a verdict, its settings and its flows without a complaint") {
     CHECK_FALSE(example_houses().empty());
     for (const std::string &file : example_houses()) {
         INFO(file);
@@ -16,6 +16,11 @@ TEST_CASE("Every example house gets a verdict and its flows without a complaint"
         CHECK((drive.exit_code == 0 || drive.exit_code == 1));
         CHECK_FALSE(drive.output.empty());
         CHECK(drive.errors == "");
+        const ProgramRun balance = run_program({"balance", file});
+        CHECK(balance.exit_code == 0);
+        CHECK_FALSE(balance.output.empty());
+        CHECK(balance.errors == "");
+        CHECK(run_program({"balance", file, "--single-circulator"}).exit_code == 0);
         const ProgramRun flows = run_program({"flows", file});
         CHECK(flows.exit_code == 0);
         CHECK_FALSE(flows.output.empty());

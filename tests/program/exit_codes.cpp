@@ -5,6 +5,8 @@
 #include <catch2/catch.hpp>
 
 #include <fcntl.h>
+#include <fstream>
+#include <sstream>
 #include <string>
 #include <unistd.h>
 #include <vector>
@@ -15,7 +17,7 @@ using Catch::StartsWith;
 
 namespace {
 
-const std::vector<std::string> questions{"drive", "flows"};
+const std::vector<std::string> questions{"drive", "balance", "flows"};
 
 /// One pipe that takes in 1 l/s at one end and gives `out` at the other, with no other end.
 std::string one_pipe(const std::string &out) {
@@ -251,4 +253,22 @@ TEST_CASE("Output into a pipe that nobody reads ends with 5, not with a signal")
         CHECK(run.exit_code == 5);
         CHECK_THAT(run.errors, Contains("error[cannot-write]"));
     }
+}
+
+TEST_CASE(
+    "A reading of a loop that the program did not lay is bad input, of one it did is answered") {
+    const TemporaryFolder folder;
+    const std::string file = folder / "house.yaml";
+    std::ifstream stream(std::string(SOURCE_DIR) + "/networks/examples/laid-by-program.yaml");
+    std::ostringstream text;
+    text << stream.rdbuf();
+    const auto with_reading = [&](const std::string &loop) {
+        write_file(file, text.str() + "readings:\n  - {meter: " + loop +
+                             ", flow: 1 l/min, accuracy: 0.1 l/min}\n");
+        return run_program({"balance", file});
+    };
+    CHECK(with_reading("lounge edge 1").exit_code == 0);
+    const ProgramRun none = with_reading("lounge edge 99");
+    check_refused(none);
+    CHECK_THAT(none.errors, Contains("lounge edge 99"));
 }

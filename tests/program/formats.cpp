@@ -19,11 +19,25 @@ namespace {
 
 /// Keys of numbers that have no unit.
 bool without_unit(const std::string &key) {
-    static const std::set<std::string> known{
-        "version",      "reynolds",     "newton_steps",         "cop",
-        "loops",        "efficiency",   "seasonal_performance", "performance_with_pumps",
-        "cost",         "starts",       "candidates",           "houses_solved",
-        "most_changes", "inlet_rounds", "reheats_count"};
+    static const std::set<std::string> known{"version",
+                                             "reynolds",
+                                             "newton_steps",
+                                             "cop",
+                                             "loops",
+                                             "efficiency",
+                                             "seasonal_performance",
+                                             "performance_with_pumps",
+                                             "cost",
+                                             "starts",
+                                             "candidates",
+                                             "houses_solved",
+                                             "most_changes",
+                                             "inlet_rounds",
+                                             "reheats_count",
+                                             "turns",
+                                             "chi_squared",
+                                             "drawn_chi_squared",
+                                             "chance_chi_squared"};
     return known.contains(key) || key.find("share") != std::string::npos;
 }
 
@@ -85,7 +99,7 @@ TEST_CASE("A JSON answer says which question it answers, in which layout, for wh
     const TemporaryFolder folder;
     const std::string file = folder / "house.yaml";
     write_file(file, SmallHouse{}.text());
-    for (const std::string question : {"drive", "flows"}) {
+    for (const std::string question : {"drive", "balance", "flows"}) {
         INFO(question);
         const json answer = json_answer(question, file);
         CHECK(answer.at("answer") == question);
@@ -101,7 +115,7 @@ TEST_CASE("Every number of a JSON answer names its unit in its key, or has none"
     write_file(file, SmallHouse{}.text());
     std::vector<std::string> files = example_houses();
     files.push_back(file);
-    for (const std::string question : {"drive", "flows"})
+    for (const std::string question : {"drive", "balance", "flows"})
         for (const std::string &house : files) {
             INFO(question << " " << house);
             std::set<std::string> nameless;
@@ -191,8 +205,10 @@ TEST_CASE("The sheets for the site keep to a hundred columns") {
 
 TEST_CASE(
     "Every record of a CSV answer has as many cells as its head, and each head names a unit") {
-    const std::set<std::string> words{"name", "kind", "where", "piece", "from", "to", "regime"};
-    for (const std::string question : {"drive", "flows"})
+    // A valve without a table of turns has none.
+    const std::set<std::string> words{"name", "kind",   "where", "piece", "from",
+                                      "to",   "regime", "pump",  "turns"};
+    for (const std::string question : {"drive", "balance", "flows"})
         for (const std::string &house : example_houses()) {
             INFO(question << " " << house);
             const auto records = csv_answer(question, house);
@@ -227,6 +243,11 @@ TEST_CASE("The CSV and the JSON of one question hold the same rows") {
     REQUIRE(names.size() == emitters.size());
     for (std::size_t i = 0; i < names.size(); ++i)
         CHECK(names[i] == emitters[i].at("name"));
+    const json valves = json_answer("balance", file).at("valves");
+    const std::vector<std::string> settings = column(csv_answer("balance", file), "set_kv_m3_h");
+    REQUIRE(settings.size() == valves.size());
+    for (std::size_t i = 0; i < settings.size(); ++i)
+        CHECK(std::stod(settings[i]) == valves[i].at("set_kv_m3_h").get<double>());
 }
 
 TEST_CASE("Names of houses, runs and loops survive in JSON and CSV, whatever is in them") {
@@ -240,6 +261,7 @@ TEST_CASE("Names of houses, runs and loops survive in JSON and CSV, whatever is 
         CHECK(flows.at("house") == name);
         CHECK(drive.at("house") == name);
         CHECK(drive.at("emitters").at(0).at("name") == name);
+        CHECK(json_answer("balance", file).at("valves").at(0).at("name") == name);
         CHECK(std::any_of(flows.at("links").begin(), flows.at("links").end(), [&](const json &row) {
             return row.at("where") == "run " + name + ", flow";
         }));
