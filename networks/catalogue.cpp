@@ -269,13 +269,14 @@ void read_catalogue(Fields &fields, Catalogue &catalogue, Diagnostics &diagnosti
     each("circulators", [](const std::string &name, const Entry &entry, Place place,
                            Catalogue &into, Diagnostics &faults) {
         Fields model(&entry, place, fmt::format("circulator `{}`", name), faults);
-        CirculatorModel circulator{name, {}};
+        CirculatorModel circulator{name, {}, std::nullopt};
         if (const Entry *curve = model.child("curve"))
             circulator.curve = read_curve(*curve, faults);
         else
             model.missing({"curve"}, "missing-key",
                           fmt::format("circulator `{}` has no `curve`", name),
                           "such as `curve: [[0 m3/h, 6 m], [1 m3/h, 5.2 m], [3 m3/h, 1 m]]`");
+        circulator.efficiency = model.quantity("efficiency", Dimension::Ratio, {0.02, 0.9});
         model.finish();
         into.circulators.insert(into.circulators.begin(), std::move(circulator));
     });

@@ -44,6 +44,7 @@ struct FittingType {
 struct CirculatorModel {
     std::string name;
     std::vector<models::CurvePoint> curve;
+    std::optional<double> efficiency; ///< wire to water
 };
 
 struct Catalogue {

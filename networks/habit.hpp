@@ -42,6 +42,7 @@ enum class Habit {
     HighestSolidFuel,
     PipeVelocity,
     PipeLossPerMetre,
+    MotorEfficiency,
     Count
 };
 
@@ -103,6 +104,8 @@ inline constexpr std::array<HabitInfo, static_cast<std::size_t>(Habit::Count)> h
      Dimension::Temperature, 95.0, 85.0, 105.0},
     {"highest velocity in pipework", "noise", Dimension::Velocity, 1.0, 0.8, 1.5},
     {"highest loss of a metre of pipework", "", Dimension::Pressure, 300.0, 200.0, 400.0},
+    {"efficiency of a circulator's motor", "small wet-rotor pump, with its electronics",
+     Dimension::Ratio, 0.65, 0.50, 0.80},
 }};
 
 inline constexpr const HabitInfo &habit_info(Habit habit) {

@@ -35,6 +35,7 @@ struct Pump {
     std::optional<double> least_speed; ///< the lowest it can be set to
     std::optional<double> efficiency;  ///< wire to water: hydraulic over electric power
     std::vector<std::pair<double, double>> electric; ///< in its place: flow [m3/s], power [W]
+    std::optional<double> eei; ///< energy efficiency index, from its plate (EN 16297)
     Place place;
 };
 

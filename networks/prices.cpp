@@ -6,6 +6,7 @@ namespace headroom::networks {
 namespace {
 
 constexpr Range price{0.0, 1e6};
+constexpr Range work_h{0.0, 1000.0};
 
 struct FamilyFigure {
     std::string_view family;
@@ -43,9 +44,15 @@ void read_prices(Fields &root, Prices &prices, Diagnostics &diagnostics) {
     const Text currency =
         fields.required_text("currency", "what the figures are in, such as `currency: GBP`");
     prices.currency = currency.value;
-    for (std::size_t i = 0; i < priced_table.size(); ++i)
-        if (const auto figure = fields.number(priced_table[i].key, price))
-            prices.set(static_cast<Priced>(i), *figure);
+    for (std::size_t i = 0; i < priced_table.size(); ++i) {
+        const auto item = static_cast<Priced>(i);
+        const std::string_view key = priced_table[i].key;
+        const auto figure = item >= Priced::BalancingHours
+                                ? fields.quantity(key, Dimension::Duration, work_h)
+                                : fields.number(key, price);
+        if (figure)
+            prices.set(item, *figure);
+    }
     if (const Entry *pipes = fields.child("pipe_per_metre")) {
         if (Fields all(pipes, fields.key_place("pipe_per_metre"), "pipe_per_metre", diagnostics);
             all.usable())

@@ -10,7 +10,7 @@
 
 namespace headroom::networks {
 
-/// Items priced by one figure each.
+/// Items priced by one figure each, and the work that is given in hours.
 enum class Priced {
     LayingPerMetre,      ///< work of laying a metre of floor loop
     RepipingPerMetre,    ///< work of renewing a metre of run, one pipe, with making good
@@ -31,6 +31,9 @@ enum class Priced {
     Setting,         ///< a visit to change a setting
     WarmerPerKelvin, ///< what a kelvin of flow temperature is worth over the years
     Hour,            ///< of a fitter's work
+    BalancingHours,  ///< from here on hours: to balance a loop or radiator and write it down
+    ZoneHours,       ///< to pair, set and try a thermostat with its actuators
+    MixerHours,      ///< to set and try a mixer, its weather curve and high-limit stat
     Count
 };
 
@@ -59,6 +62,9 @@ inline constexpr std::array<PricedInfo, static_cast<std::size_t>(Priced::Count)>
     {"setting", 15.0},
     {"warmer_per_kelvin", 120.0},
     {"hour", 55.0},
+    {"balancing_time", 0.25},
+    {"zone_time", 0.5},
+    {"mixer_time", 2.0},
 }};
 
 class Prices {
@@ -71,11 +77,17 @@ public:
 
     std::string currency; ///< empty: relative figures
     bool stated = false;  ///< by the file, at least in part
-    void set(Priced item, double figure) { figures_[static_cast<std::size_t>(item)] = figure; }
+    void set(Priced item, double figure) {
+        figures_[static_cast<std::size_t>(item)] = figure;
+        given_[static_cast<std::size_t>(item)] = true;
+    }
+    /// By the file; else the figure is invented.
+    bool given(Priced item) const { return given_[static_cast<std::size_t>(item)]; }
     std::map<std::string, double> pipes; ///< a metre by name
 
 private:
     std::array<double, static_cast<std::size_t>(Priced::Count)> figures_{};
+    std::array<bool, static_cast<std::size_t>(Priced::Count)> given_{};
 };
 
 /// `prices:` of a house file.

@@ -159,6 +159,7 @@ Pump read_pump(Fields &fields, Reading &reading) {
     pump.least_speed = fields.quantity("least_speed", Dimension::Ratio, {0.01, 1.0});
     pump.efficiency = fields.quantity("efficiency", Dimension::Ratio, {0.02, 0.9});
     read_electric(fields, pump, diagnostics);
+    pump.eei = fields.number("eei", {0.05, 1.0});
     const auto setting = fields.quantity("setting", Dimension::Pressure, {0.0, 1e7});
     const auto flow = fields.quantity("flow", Dimension::VolumeFlow, limits::flow);
     const bool pressure_mode =
