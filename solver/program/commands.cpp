@@ -179,6 +179,15 @@ ExitCode run_commission(const House &house, const Arguments &arguments) {
     return written(report(answer, arguments.format), arguments);
 }
 
+ExitCode run_pump(const House &house, const Arguments &arguments) {
+    if (const std::string why = why_not_driven(house); !why.empty())
+        return not_asked(why, arguments, "use `headroom flows` for a network without a source");
+    const PumpAnswer answer = pumps(house);
+    if (!answer.outcome.converged())
+        return not_solved(answer.outcome);
+    return written(report(answer, arguments.format), arguments);
+}
+
 constexpr std::array table{
     Command{"drive", "Can the source's one circulator drive every loop and radiator?",
             "headroom drive networks/examples/direct-16mm.yaml", run_drive, search_options},
@@ -204,6 +213,8 @@ constexpr std::array table{
             "headroom fill networks/examples/cylinder.yaml", run_fill},
     Command{"commission", "Tests, screed warm-up, set points and a meter table for the site",
             "headroom commission networks/examples/cylinder.yaml", run_commission},
+    Command{"pump", "Duty and power of each pump, the circulator's setting, header flows",
+            "headroom pump networks/examples/header-three-pumps.yaml", run_pump},
 };
 
 } // namespace

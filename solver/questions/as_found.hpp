@@ -2,8 +2,8 @@
 #pragma once
 
 #include "networks/house.hpp"
+#include "solver/questions/pump_duty.hpp"
 
-#include <optional>
 #include <vector>
 
 namespace headroom::solver {
@@ -14,6 +14,7 @@ struct AsFound {
     double electric_w =
         0.0; ///< of all running pumps: their power curve, or hydraulic power over efficiency
     bool efficiency_assumed = false; ///< the habit was used for some pump
+    std::vector<PumpDuty> pumps;     ///< stopped ones too
     std::vector<double> inlet_c;     ///< of each of House::emitters
 };
 

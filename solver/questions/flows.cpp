@@ -1,6 +1,7 @@
 #include "solver/questions/flows.hpp"
 
 #include "solver/questions/circuit.hpp"
+#include "solver/questions/pump_duty.hpp"
 #include "solver/questions/size.hpp"
 #include "solver/solve.hpp"
 
@@ -19,21 +20,6 @@ using networks::Network;
 // pump quiet.
 constexpr double least_pump_inlet_pa = 0.3e5;
 constexpr double least_high_point_pa = 0.3e5;
-
-std::string pump_mode(const networks::Component &component, const Solution &solution, LinkId link) {
-    if (std::holds_alternative<networks::StoppedPump>(component))
-        return "stopped";
-    const auto &pump = std::get<networks::RunningPump>(component);
-    if (pump.control == networks::PumpControl::Proportional)
-        return "proportional pressure";
-    if (std::isfinite(pump.most_kg_s))
-        return solution.flow_kg_s[link] >= pump.most_kg_s * (1.0 - 1e-9)
-                   ? "constant flow"
-                   : "constant flow, not reached";
-    if (std::isfinite(pump.limit_pa))
-        return pump.curve.peak_flow_m3_s > 0.0 ? "drooping curve" : "constant pressure";
-    return fmt::format("fixed speed {:.3g} %", 100.0 * pump.speed);
-}
 
 LinkRow link_row(const House &house, const Network &network, const Solution &solution, LinkId id) {
     const networks::Link &link = network.links[id];

@@ -11,6 +11,7 @@
 #include "solver/questions/flows.hpp"
 #include "solver/questions/hotwater.hpp"
 #include "solver/questions/losses.hpp"
+#include "solver/questions/pump.hpp"
 #include "solver/questions/season.hpp"
 
 #include <string>
@@ -26,6 +27,7 @@ std::string report(const ConvertAnswer &answer, Format format);
 std::string report(const BalanceAnswer &answer, Format format);
 std::string report(const FlowsAnswer &answer, Format format);
 std::string report(const LossesAnswer &answer, Format format);
+std::string report(const PumpAnswer &answer, Format format);
 std::string report(const SeasonAnswer &answer, Format format);
 std::string report(const HotWaterAnswer &answer, Format format);
 std::string report(const FillAnswer &answer, Format format);

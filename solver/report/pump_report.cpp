@@ -1,0 +1,224 @@
+#include "solver/report/pump_report.hpp"
+
+#include "solver/report/figures.hpp"
+#include "solver/report/report.hpp"
+#include "solver/report/table.hpp"
+
+namespace headroom::solver {
+namespace {
+
+using Align = Table::Align;
+
+std::string watts(double power_w) {
+    return fixed(power_w, 1);
+}
+
+std::string whole(const std::optional<double> &value) {
+    return value ? fixed(*value, 0) : "-";
+}
+
+std::string efficiency(const PumpPower &power) {
+    return percent(power.efficiency) + (power.assumed ? " assumed" : "");
+}
+
+std::string litres(double flow_m3_s) {
+    return fmt::format("{:.1f} l/min", flow_m3_s * 6.0e4);
+}
+
+std::string as_found_line(const PumpAnswer &a) {
+    const std::string draw =
+        fmt::format("{} {} {:.0f} W as the house stands", a.pumps.size(),
+                    a.pumps.size() == 1 ? "pump draws" : "pumps draw", a.electric_w);
+    if (!a.year_kwh)
+        return draw + "; no figure for the year: " + a.no_year;
+    return draw +
+           fmt::format(", {:.0f} kWh in {:.0f} h of heating a year", *a.year_kwh, *a.heating_h);
+}
+
+std::string setting_line(const CirculatorSetting &s) {
+    if (s.flow_m3_s <= 0.0)
+        return "the source's circulator alone: " + s.sentence;
+    if (!s.enough)
+        return fmt::format("the source's circulator alone gives {} kPa at {}, {} kPa short; it "
+                           "would have to run at {} of full speed",
+                           kpa(s.full.head_pa), litres(s.flow_m3_s),
+                           kpa(s.needed_pa - s.full.head_pa), percent(s.set.speed));
+    std::string out = fmt::format(
+        "the source's circulator alone: set it to {} kPa ({} m) at {}, {} of its full speed: {} W "
+        "in place of {}",
+        kpa(s.set.head_pa), metres_head(s.set.head_pa), litres(s.flow_m3_s), percent(s.set.speed),
+        watts(s.set.power.electric_w), watts(s.full.power.electric_w));
+    if (s.full.year_kwh && s.set.year_kwh)
+        out += fmt::format(", {:.0f} kWh a year in place of {:.0f}", *s.set.year_kwh,
+                           *s.full.year_kwh);
+    return out;
+}
+
+std::string first_lines(const PumpAnswer &a) {
+    std::string out =
+        a.house + "\n" + wrapped(as_found_line(a), "  ") + wrapped(setting_line(a.setting), "  ");
+    if (a.setting.flow_m3_s > 0.0)
+        out += wrapped("`drive` says: " + a.setting.sentence, "  ");
+    return out;
+}
+
+std::string duties(const PumpAnswer &a) {
+    Table duty({{"pump", Align::Left},
+                {"runs at", Align::Left},
+                {"l/min"},
+                {"kPa"},
+                {"m"},
+                {"speed"},
+                {"inlet bar"}});
+    Table power({{"pump", Align::Left},
+                 {"to water W"},
+                 {"shaft W"},
+                 {"electric W"},
+                 {"wire to water"},
+                 {"kWh a year"},
+                 {"energy index"}});
+    for (const PumpReport &pump : a.pumps) {
+        const PumpDuty &d = pump.duty;
+        duty.row({d.where, d.mode, l_min(d.flow_m3_s), kpa2(d.rise_pa), metres_head(d.rise_pa),
+                  percent(d.speed), d.inlet_known ? bar(d.inlet_pa) : "not known"});
+        power.row({d.where, watts(d.power.hydraulic_w), watts(d.power.shaft_w),
+                   watts(d.power.electric_w), efficiency(d.power), whole(pump.year_kwh),
+                   d.eei ? fixed(*d.eei, 2) : "not given"});
+    }
+    return "\nPumps as the house stands\n" + duty.text() + "\nTheir power\n" + power.text() +
+           "  speed: of the curve through the duty, by affinity; energy index: EEI, where the file "
+           "gives it\n";
+}
+
+std::string setting(const PumpAnswer &a) {
+    const CirculatorSetting &s = a.setting;
+    Table table({{"the source's circulator alone", Align::Left},
+                 {"kPa"},
+                 {"m"},
+                 {"curve kPa"},
+                 {"speed"},
+                 {"to water W"},
+                 {"electric W"},
+                 {"kWh a year"}});
+    const auto add = [&](const std::string &what, const CirculatorPoint &point) {
+        table.row({what, kpa(point.head_pa), metres_head(point.head_pa), kpa(point.rise_pa),
+                   percent(point.speed), watts(point.power.hydraulic_w),
+                   watts(point.power.electric_w), whole(point.year_kwh)});
+    };
+    add("full speed, valves take the rest", s.full);
+    add(s.enough ? "turned down" : "what it would have to give", s.set);
+    std::string out =
+        "\nSetting at the design flow of " + litres(s.flow_m3_s) + "\n" + table.text();
+    if (s.enough)
+        out += fmt::format(
+            "  saved: {} W{}\n", watts(s.full.power.electric_w - s.set.power.electric_w),
+            s.full.year_kwh && s.set.year_kwh
+                ? fmt::format(", {:.0f} kWh a year", *s.full.year_kwh - *s.set.year_kwh)
+                : "");
+    out += s.external ? "  kPa and m stand outside the source, and so does its curve\n"
+                      : "  kPa and m stand outside the source; curve: with what its inner parts "
+                        "take\n";
+    if (s.throttled_kwh)
+        out += fmt::format("  kWh: at this duty all through the heating year; turned down and with "
+                           "thermostats\n  that pass what the weather asks for: {:.0f} kWh\n",
+                           *s.throttled_kwh);
+    return out;
+}
+
+std::string curves(const PumpAnswer &a) {
+    std::string out;
+    for (const SystemCurve &curve : a.curves) {
+        Table table({{"l/min"},
+                     {"system needs kPa"},
+                     {"full speed gives"},
+                     {"set speed gives"},
+                     {"meets", Align::Left}});
+        for (const SystemPoint &point : curve.points)
+            table.row({l_min(point.flow_m3_s), kpa2(point.needs_pa), kpa2(point.full_pa),
+                       kpa2(point.set_pa), point.crossing});
+        out +=
+            fmt::format("\nCurve against system, {}, running free\n", curve.state) + table.text();
+    }
+    return out;
+}
+
+std::string candidates(const PumpAnswer &a) {
+    if (a.candidates.empty() || a.setting.flow_m3_s <= 0.0)
+        return {};
+    Table table({{"circulator", Align::Left},
+                 {"gives kPa"},
+                 {"over need kPa"},
+                 {"set to speed"},
+                 {"set W"},
+                 {"full speed W"},
+                 {"enough", Align::Left}});
+    for (const Candidate &c : a.candidates)
+        table.row({c.model, kpa(c.gives_pa), signed_kpa(c.excess_pa),
+                   c.enough ? percent(c.speed) : "-", c.enough ? watts(c.set.electric_w) : "-",
+                   watts(c.full.electric_w),
+                   c.enough         ? "yes"
+                   : c.beyond_curve ? "no, flow past its curve"
+                                    : fmt::format("no, {} kPa short", kpa(-c.excess_pa))});
+    return fmt::format("\nCirculators of the catalogue at {}, {} kPa needed\n",
+                       litres(a.setting.flow_m3_s), kpa(a.setting.needed_pa)) +
+           table.text() +
+           (a.setting.external
+                ? "  what the source's inner parts would take of these curves is not "
+                  "in the file and not taken off\n"
+                : "");
+}
+
+std::string header(const HeaderFlows &h) {
+    Table table({{h.name, Align::Left}, {"l/min"}, {"flow degC"}, {"return degC"}});
+    table.row({"primary, from the source", l_min(h.primary_m3_s), fixed(h.primary_flow_c, 2),
+               fixed(h.primary_return_c, 2)});
+    table.row({"secondary", l_min(h.secondary_m3_s), fixed(h.secondary_flow_c, 2),
+               fixed(h.secondary_return_c, 2)});
+    std::string out = "\nHeader\n" + table.text();
+    if (h.through_m3_s > 0.0)
+        out += fmt::format("  {} short-circuit from flow to return: the primary's return comes "
+                           "back {:.2f} K warmer\n",
+                           litres(h.through_m3_s), h.primary_return_c - h.secondary_return_c);
+    else
+        out += fmt::format("  {} short-circuit from return to flow: the secondary's flow is "
+                           "{:.2f} K cooler than sent\n",
+                           litres(-h.through_m3_s), h.primary_flow_c - h.secondary_flow_c);
+    out +=
+        fmt::format("  velocity in it {:.3f} m/s; the larger flow over its bore {:.3f} ({} {:g}, "
+                    "common practice)\n",
+                    h.velocity_m_s, h.whole_velocity_m_s,
+                    h.whole_velocity_m_s > quiet_header_m_s ? "above" : "within", quiet_header_m_s);
+    if (!h.balance_pa)
+        return out + "  no head at the source's connections makes primary and secondary equal\n";
+    out += fmt::format("  primary equals secondary at {} kPa ({} m) and {}: {:.2f} degC to the "
+                       "secondary\n",
+                       kpa(*h.balance_pa), metres_head(*h.balance_pa), litres(h.balance_m3_s),
+                       h.balance_flow_c);
+    if (h.balance_available_pa < *h.balance_pa)
+        return out + fmt::format("  the circulator gives {} kPa there: it cannot\n",
+                                 kpa(h.balance_available_pa));
+    return out + fmt::format("  the circulator at {} of full speed does that, with {} W\n",
+                             percent(h.balance_speed), watts(h.balance_power.electric_w));
+}
+
+std::string text_report(const PumpAnswer &a) {
+    std::string out = first_lines(a) + duties(a);
+    if (a.header)
+        out += header(*a.header);
+    if (a.setting.flow_m3_s > 0.0)
+        out += setting(a) + candidates(a) + curves(a);
+    if (!a.assumed.empty())
+        out += "\nAssumed\n" + bullets(a.assumed);
+    if (!a.remarks.empty())
+        out += "\nRemarks\n" + bullets(a.remarks);
+    return out + "\nCautions\n" + bullets(a.cautions) +
+           "  circulators of the catalogue are invented\n";
+}
+
+} // namespace
+
+std::string report(const PumpAnswer &answer, Format format) {
+    return report_in(format, answer, text_report, pump_json, pump_csv);
+}
+
+} // namespace headroom::solver
