@@ -94,8 +94,11 @@ Parsed parse_arguments(int argc, char **argv) {
                        "`--format text`, `json` or `csv`");
     arguments.format = known->second;
     std::error_code code;
-    if (!arguments.output.empty() &&
-        std::filesystem::equivalent(arguments.output, arguments.file, code))
+    const auto overwritten = [&](const std::string &file) {
+        return !arguments.output.empty() && !file.empty() &&
+               std::filesystem::equivalent(arguments.output, file, code);
+    };
+    if (overwritten(arguments.file) || overwritten(arguments.with))
         return refused("the output would overwrite the house file", "name another file with `-o`");
     return {std::move(arguments), ExitCode::answered};
 }

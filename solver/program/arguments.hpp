@@ -15,6 +15,7 @@ struct Arguments {
     std::string file;
     std::string output;   ///< empty: standard output
     std::string proposal; ///< the one to answer for; empty: the base
+    std::string with;     ///< a second house file to compare with; empty: none
     Format format = Format::Text;
     std::vector<std::string> pipes{}; ///< to compare
     int solves = 400;                 ///< most houses to solve in a search

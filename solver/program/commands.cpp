@@ -1,7 +1,9 @@
 #include "solver/program/commands.hpp"
 
+#include "solver/program/load.hpp"
 #include "solver/program/output.hpp"
 #include "solver/program/progress.hpp"
+#include "solver/questions/lay.hpp"
 #include "solver/questions/least_changes.hpp"
 #include "solver/questions/site_readings.hpp"
 
@@ -188,6 +190,28 @@ ExitCode run_pump(const House &house, const Arguments &arguments) {
     return written(report(answer, arguments.format), arguments);
 }
 
+ExitCode run_cost(const House &house, const Arguments &arguments) {
+    return written(report(cost(house), arguments.format), arguments);
+}
+
+void compare_options(CLI::App &app, Arguments &arguments) {
+    app.add_option("--with", arguments.with, "a second house file to set beside this one")
+        ->type_name("FILE");
+}
+
+ExitCode run_compare(const House &house, const Arguments &arguments) {
+    if (arguments.with.empty() && house.proposals.empty())
+        return not_asked("the file has no `proposals` and there is no second file", arguments,
+                         "name a proposal in the file, or compare `--with` another file");
+    if (arguments.with.empty())
+        return written(report(compare(house, nullptr), arguments.format), arguments);
+    std::optional<House> other = load_house(arguments.with);
+    if (!other)
+        return ExitCode::bad_input;
+    *other = lay(*std::move(other));
+    return written(report(compare(house, &*other), arguments.format), arguments);
+}
+
 constexpr std::array table{
     Command{"drive", "Can the source's one circulator drive every loop and radiator?",
             "headroom drive networks/examples/direct-16mm.yaml", run_drive, search_options},
@@ -215,6 +239,10 @@ constexpr std::array table{
             "headroom commission networks/examples/cylinder.yaml", run_commission},
     Command{"pump", "Duty and power of each pump, the circulator's setting, header flows",
             "headroom pump networks/examples/header-three-pumps.yaml", run_pump},
+    Command{"cost", "Quantities and cost of the house and its proposals, and of zones",
+            "headroom cost networks/examples/conversion.yaml", run_cost},
+    Command{"compare", "The house and its proposals, or another file's, side by side",
+            "headroom compare networks/examples/conversion.yaml", run_compare, compare_options},
 };
 
 } // namespace

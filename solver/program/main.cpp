@@ -1,43 +1,17 @@
-#include "networks/document.hpp"
-#include "networks/reader.hpp"
+#include "networks/diagnostic.hpp"
 #include "solver/program/arguments.hpp"
 #include "solver/program/commands.hpp"
+#include "solver/program/load.hpp"
 #include "solver/questions/lay.hpp"
 
 #include <csignal>
-#include <filesystem>
 #include <fmt/format.h>
-#include <fstream>
-#include <string>
-#include <utility>
 
 namespace {
 
 using namespace headroom;
 using solver::Arguments;
 using solver::ExitCode;
-
-// The house of a file; its faults go to standard error.
-std::optional<networks::House> load(const std::string &file) {
-    std::error_code code;
-    std::ifstream stream(file, std::ios::binary);
-    if (!stream || std::filesystem::is_directory(file, code)) {
-        fmt::print(stderr,
-                   "error[no-file]: cannot read `{}`\nhelp: check the name and the permissions\n",
-                   file);
-        return std::nullopt;
-    }
-    // One byte more than is accepted, so that an endless file is refused and not swallowed whole.
-    std::string text(networks::most_bytes + 1, '\0');
-    stream.read(text.data(), static_cast<std::streamsize>(text.size()));
-    text.resize(static_cast<std::size_t>(stream.gcount()));
-    const networks::SourceText source{file, std::move(text)};
-    networks::Diagnostics diagnostics;
-    std::optional<networks::House> house = networks::read_house(source.text, diagnostics);
-    for (const networks::Diagnostic &diagnostic : diagnostics.sorted())
-        fmt::print(stderr, "{}\n", networks::render(diagnostic, source));
-    return house;
-}
 
 // The house asked for: the base, or one of its proposals.
 const networks::House *chosen(const networks::House &base, const std::string &proposal) {
@@ -59,7 +33,7 @@ const networks::House *chosen(const networks::House &base, const std::string &pr
 }
 
 ExitCode run(const Arguments &arguments) {
-    const auto base = load(arguments.file);
+    const auto base = solver::load_house(arguments.file);
     if (!base)
         return ExitCode::bad_input;
     const networks::House *house = chosen(*base, arguments.proposal);

@@ -22,6 +22,9 @@ enum class Verdict {
     NotSolved,
 };
 
+/// In words.
+std::string verdict_word(Verdict verdict);
+
 /// One piece of the index circuit, in the order the water meets it.
 struct CircuitStep {
     std::string where; ///< "run primaries, flow"

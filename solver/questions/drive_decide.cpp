@@ -116,4 +116,20 @@ void decide(DriveWork &work) {
     out.reasons.insert(out.reasons.end(), doubts.begin(), doubts.end());
 }
 
+std::string verdict_word(Verdict verdict) {
+    switch (verdict) {
+    case Verdict::Yes:
+        return "yes";
+    case Verdict::Marginal:
+        return "marginal";
+    case Verdict::No:
+        return "no";
+    case Verdict::ThermalNo:
+        return "hydraulically yes, thermally no";
+    case Verdict::NotSolved:
+        break;
+    }
+    return "not solved";
+}
+
 } // namespace headroom::solver

@@ -13,22 +13,6 @@ namespace {
 
 using Align = Table::Align;
 
-std::string verdict_word(Verdict verdict) {
-    switch (verdict) {
-    case Verdict::Yes:
-        return "yes";
-    case Verdict::Marginal:
-        return "marginal";
-    case Verdict::No:
-        return "no";
-    case Verdict::ThermalNo:
-        return "hydraulically yes, thermally no";
-    case Verdict::NotSolved:
-        break;
-    }
-    return "not solved";
-}
-
 std::string dash_if_zero(double value, const std::string &text) {
     return value == 0.0 ? "-" : text;
 }

@@ -4,7 +4,9 @@
 #include "solver/questions/balance.hpp"
 #include "solver/questions/bores.hpp"
 #include "solver/questions/commission.hpp"
+#include "solver/questions/compare.hpp"
 #include "solver/questions/convert.hpp"
+#include "solver/questions/cost.hpp"
 #include "solver/questions/drill.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/fill.hpp"
@@ -20,6 +22,8 @@ namespace headroom::solver {
 
 enum class Format { Text, Json, Csv };
 
+std::string report(const CompareAnswer &answer, Format format);
+std::string report(const CostAnswer &answer, Format format);
 std::string report(const DriveAnswer &answer, Format format);
 std::string report(const BoresAnswer &answer, Format format);
 std::string report(const DrillAnswer &answer, Format format);
