@@ -240,9 +240,10 @@ constexpr std::array table{
     Command{"pump", "Duty and power of each pump, the circulator's setting, header flows",
             "headroom pump networks/examples/header-three-pumps.yaml", run_pump},
     Command{"cost", "Quantities and cost of the house and its proposals, and of zones",
-            "headroom cost networks/examples/conversion.yaml", run_cost},
+            "headroom cost networks/examples/conversion.yaml", run_cost, nullptr, true},
     Command{"compare", "The house and its proposals, or another file's, side by side",
-            "headroom compare networks/examples/conversion.yaml", run_compare, compare_options},
+            "headroom compare networks/examples/conversion.yaml", run_compare, compare_options,
+            true},
 };
 
 } // namespace

@@ -271,32 +271,34 @@ TEST_CASE(
     const ProgramRun none = with_reading("lounge edge 99");
     check_refused(none);
     CHECK_THAT(none.errors, Contains("lounge edge 99"));
-    TEST_CASE("Pumps, bills and comparisons end with 0 whatever the verdict") {
-        const TemporaryFolder folder;
-        const std::string file = folder / "house.yaml";
-        SmallHouse house;
-        house.shutoff_head = "0.5 m";
-        write_file(file, house.text());
-        for (const std::vector<std::string> &arguments : {std::vector<std::string>{"pump", file},
-                                                          {"cost", file},
-                                                          {"compare", file, "--with", file}}) {
-            INFO(arguments.front());
-            const ProgramRun run = run_program(arguments);
-            CHECK(run.exit_code == 0);
-            CHECK_FALSE(run.output.empty());
-            CHECK(run.errors.empty());
-        }
-    }
+}
 
-    TEST_CASE("A comparison of one house with nothing, or with a faulty file, ends with 2") {
-        const TemporaryFolder folder;
-        const std::string file = folder / "house.yaml";
-        write_file(file, SmallHouse{}.text());
-        const ProgramRun alone = run_program({"compare", file});
-        check_refused(alone);
-        CHECK_THAT(alone.errors, Contains("--with"));
-        check_refused(run_program({"compare", file, "--with", folder / "nowhere.yaml"}));
-        check_refused(run_program({"compare", file, "--with", file, "-o", file}));
-        check_refused(run_program(
-            {"pump", std::string(SOURCE_DIR) + "/tests/published/problems/crane-7-1.yaml"}));
+TEST_CASE("Pumps, bills and comparisons end with 0 whatever the verdict") {
+    const TemporaryFolder folder;
+    const std::string file = folder / "house.yaml";
+    SmallHouse house;
+    house.shutoff_head = "0.5 m";
+    write_file(file, house.text());
+    for (const std::vector<std::string> &arguments : {std::vector<std::string>{"pump", file},
+                                                      {"cost", file},
+                                                      {"compare", file, "--with", file}}) {
+        INFO(arguments.front());
+        const ProgramRun run = run_program(arguments);
+        CHECK(run.exit_code == 0);
+        CHECK_FALSE(run.output.empty());
+        CHECK(run.errors.empty());
     }
+}
+
+TEST_CASE("A comparison of one house with nothing, or with a faulty file, ends with 2") {
+    const TemporaryFolder folder;
+    const std::string file = folder / "house.yaml";
+    write_file(file, SmallHouse{}.text());
+    const ProgramRun alone = run_program({"compare", file});
+    check_refused(alone);
+    CHECK_THAT(alone.errors, Contains("--with"));
+    check_refused(run_program({"compare", file, "--with", folder / "nowhere.yaml"}));
+    check_refused(run_program({"compare", file, "--with", file, "-o", file}));
+    check_refused(run_program(
+        {"pump", std::string(SOURCE_DIR) + "/tests/published/problems/crane-7-1.yaml"}));
+}
