@@ -33,6 +33,7 @@ class HalfCell {
 public:
     HalfCell(const FloorSection &section, int refinement);
     std::optional<FloorResponse> response();
+    std::optional<FloorField> field(double wall_k, double below_k);
 
 private:
     Index number(std::size_t column, std::size_t row) const {
@@ -246,7 +247,33 @@ std::optional<FloorResponse> HalfCell::response() {
     return response;
 }
 
+std::optional<FloorField> HalfCell::field(double wall_k, double below_k) {
+    Eigen::SparseMatrix<double> matrix(cells(), cells());
+    matrix.setFromTriplets(entries_.begin(), entries_.end());
+    const Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> factored(matrix);
+    if (factored.info() != Eigen::Success)
+        return std::nullopt;
+    const Eigen::VectorXd temperature =
+        factored.solve(wall_k * heating(0) + below_k * heating(below));
+    FloorField field;
+    for (std::size_t column = 0; column < grid_.columns(); ++column)
+        field.x_m.push_back(grid_.centre_x(column));
+    for (std::size_t row = 0; row < grid_.rows(); ++row) {
+        field.y_m.push_back(grid_.centre_y(row));
+        for (std::size_t column = 0; column < grid_.columns(); ++column)
+            field.above_room_k.push_back(is_water(column, row) ? wall_k
+                                                               : temperature[number(column, row)]);
+    }
+    return field;
+}
+
 } // namespace
+
+std::optional<FloorField> floor_field(const FloorSection &section, double wall_k, double below_k) {
+    if (floor_section_fault(section) != nullptr)
+        return std::nullopt;
+    return HalfCell(section, 0).field(wall_k, below_k);
+}
 
 std::optional<FloorResponse> floor_response_on_grid(const FloorSection &section, int refinement) {
     if (floor_section_fault(section) != nullptr)

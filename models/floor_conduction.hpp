@@ -4,7 +4,9 @@
 #include "models/floor_output.hpp"
 #include "models/floor_section.hpp"
 
+#include <cstddef>
 #include <optional>
+#include <vector>
 
 namespace headroom::models {
 
@@ -25,5 +27,20 @@ std::optional<FloorResponse> floor_response(const FloorSection &section);
 
 /// The response on one grid, refined `refinement` times, for studies of convergence.
 std::optional<FloorResponse> floor_response_on_grid(const FloorSection &section, int refinement);
+
+/// Temperature over the half cell, at the centres of the cells of floor_grid(section, 0); inside
+/// the bore that of the wall. x from the pipe's axis, y upwards from it.
+struct FloorField {
+    std::vector<double> x_m, y_m;
+    std::vector<double> above_room_k; ///< row by row, x fastest
+
+    double at(std::size_t column, std::size_t row) const {
+        return above_room_k[row * x_m.size() + column];
+    }
+};
+
+/// The same equations for a drawing: an even inner wall `wall_k` and a space below `below_k` above
+/// the room, on the coarsest grid. nullopt as above.
+std::optional<FloorField> floor_field(const FloorSection &section, double wall_k, double below_k);
 
 } // namespace headroom::models

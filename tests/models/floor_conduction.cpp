@@ -1,5 +1,7 @@
 #include "models/floor_conduction.hpp"
 
+#include "models/floor_grid.hpp"
+
 #include "tests/support/floor_sections.hpp"
 
 #include <catch2/catch.hpp>
@@ -230,4 +232,42 @@ TEST_CASE("A new floor section is worked out on few cells") {
     }
     WARN("most cells " << most << ", longest " << longest_ms << " ms");
     CHECK(most <= 15000);
+}
+
+TEST_CASE("A field's heat through the top is what the response on its grid gives") {
+    // The cells' own balance, so that only rounding is left.
+    const double wall_k = 14.0, below_k = -9.0;
+    for (const FloorSection &section : sections_of_every_kind()) {
+        const auto field = floor_field(section, wall_k, below_k);
+        const auto response = floor_response_on_grid(section, 0);
+        REQUIRE(field);
+        REQUIRE(response);
+        const FloorGrid grid = floor_grid(section, 0);
+        const FloorMaterial material(section);
+        REQUIRE(field->x_m.size() == grid.columns());
+        REQUIRE(field->y_m.size() == grid.rows());
+        const std::size_t last = grid.rows() - 1;
+        const double over =
+            section.covering_resistance_m2k_w + 1.0 / section.surface_coefficient_w_m2_k;
+        double up = 0.0;
+        for (std::size_t i = 0; i < grid.columns(); ++i) {
+            const double to_top = 0.5 * grid.height(last) /
+                                  material.surrounding(grid.centre_x(i), grid.centre_y(last));
+            up += 2.0 / section.spacing_m * grid.width(i) * field->at(i, last) / (to_top + over);
+        }
+        const double expected = response->up[0] * wall_k + response->up[below] * below_k;
+        CHECK_THAT(up, WithinRel(expected, 1e-9));
+    }
+}
+
+TEST_CASE("A field lies between its wall and its space below, and a faulty section has none") {
+    for (const FloorSection &section : sections_of_every_kind()) {
+        const auto field = floor_field(section, 10.0, -5.0);
+        REQUIRE(field);
+        const auto [low, high] =
+            std::minmax_element(field->above_room_k.begin(), field->above_room_k.end());
+        CHECK(*low > -5.0);
+        CHECK(*high <= 10.0 + 1e-9);
+    }
+    CHECK_FALSE(floor_field({}, 10.0, -5.0));
 }
