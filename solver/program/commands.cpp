@@ -212,59 +212,60 @@ ExitCode run_compare(const House &house, const Arguments &arguments) {
         return ExitCode::bad_input;
     *other = lay(*std::move(other));
     return written(report(compare(house, &*other), arguments.format), arguments);
-    ExitCode run_sheet(const House &house, const Arguments &arguments) {
-        if (const std::string why = why_not_driven(house); !why.empty())
-            return not_asked(why, arguments, "a sheet is made for a house that `drive` can judge");
-        if (arguments.format != Format::Text) {
-            fmt::print(stderr, "error[arguments]: a sheet is an HTML page and has no other form\n"
-                               "help: leave `--format` out\n");
-            return ExitCode::bad_input;
-        }
-        ProgressLine progress("houses solved for the least changes");
-        const SheetAnswer answer =
-            sheet(house, search_limits(arguments), [&](int judged) { progress.show(judged); });
-        if (answer.drive.verdict == Verdict::NotSolved)
-            return not_solved(answer.drive.outcome);
-        return written(sheet_page(answer, HEADROOM_VERSION), arguments);
-    }
+}
 
-    constexpr std::array table{
-        Command{"drive", "Can the source's one circulator drive every loop and radiator?",
-                "headroom drive networks/examples/direct-16mm.yaml", run_drive, search_options},
-        Command{"balance",
-                "Every valve's setting, the order, what the meters read; faults from readings",
-                "headroom balance networks/examples/direct-16mm.yaml", run_balance,
-                balance_options},
-        Command{"bores", "The same rooms laid in each bore, side by side",
-                "headroom bores networks/examples/direct-16mm.yaml", run_bores, bores_options},
-        Command{"convert", "A heat pump put in, header, pumps and mixers out: does the house work?",
-                "headroom convert networks/examples/conversion.yaml", run_convert, search_options,
-                true},
-        Command{"drill", "What each single fault does, and whether something stops the harm",
-                "headroom drill networks/examples/header-protected.yaml", run_drill},
-        Command{"flows", "Flows, pressures and temperatures of the network as it stands",
-                "headroom flows networks/examples/direct-16mm.yaml --format csv", run_flows},
-        Command{"losses", "Heat loss of each room on the design day",
-                "headroom losses networks/examples/fabric-losses.yaml", run_losses},
-        Command{"season", "Weather curve, and a year's heat, energy, cost, CO2 and cycling",
-                "headroom season networks/examples/warm-floor.yaml", run_season},
-        Command{"hotwater", "Reheat of the cylinder, its coil, and the rooms meanwhile",
-                "headroom hotwater networks/examples/cylinder.yaml", run_hot_water},
-        Command{"fill", "Water in the system, expansion vessel, pressures, additives, flushing",
-                "headroom fill networks/examples/cylinder.yaml", run_fill},
-        Command{"commission", "Tests, screed warm-up, set points and a meter table for the site",
-                "headroom commission networks/examples/cylinder.yaml", run_commission},
-        Command{"pump", "Duty and power of each pump, the circulator's setting, header flows",
-                "headroom pump networks/examples/header-three-pumps.yaml", run_pump},
-        Command{"cost", "Quantities and cost of the house and its proposals, and of zones",
-                "headroom cost networks/examples/conversion.yaml", run_cost, nullptr, true},
-        Command{"compare", "The house and its proposals, or another file's, side by side",
-                "headroom compare networks/examples/conversion.yaml", run_compare, compare_options,
-                true},
-        Command{"sheet", "One HTML page to hand over: drawings, settings, inputs, sources",
-                "headroom sheet networks/examples/warm-floor.yaml -o house.html", run_sheet,
-                search_options},
-    };
+ExitCode run_sheet(const House &house, const Arguments &arguments) {
+    if (const std::string why = why_not_driven(house); !why.empty())
+        return not_asked(why, arguments, "a sheet is made for a house that `drive` can judge");
+    if (arguments.format != Format::Text) {
+        fmt::print(stderr, "error[arguments]: a sheet is an HTML page and has no other form\n"
+                           "help: leave `--format` out\n");
+        return ExitCode::bad_input;
+    }
+    ProgressLine progress("houses solved for the least changes");
+    const SheetAnswer answer =
+        sheet(house, search_limits(arguments), [&](int judged) { progress.show(judged); });
+    if (answer.drive.verdict == Verdict::NotSolved)
+        return not_solved(answer.drive.outcome);
+    return written(sheet_page(answer, HEADROOM_VERSION), arguments);
+}
+
+constexpr std::array table{
+    Command{"drive", "Can the source's one circulator drive every loop and radiator?",
+            "headroom drive networks/examples/direct-16mm.yaml", run_drive, search_options},
+    Command{"balance",
+            "Every valve's setting, the order, what the meters read; faults from readings",
+            "headroom balance networks/examples/direct-16mm.yaml", run_balance, balance_options},
+    Command{"bores", "The same rooms laid in each bore, side by side",
+            "headroom bores networks/examples/direct-16mm.yaml", run_bores, bores_options},
+    Command{"convert", "A heat pump put in, header, pumps and mixers out: does the house work?",
+            "headroom convert networks/examples/conversion.yaml", run_convert, search_options,
+            true},
+    Command{"drill", "What each single fault does, and whether something stops the harm",
+            "headroom drill networks/examples/header-protected.yaml", run_drill},
+    Command{"flows", "Flows, pressures and temperatures of the network as it stands",
+            "headroom flows networks/examples/direct-16mm.yaml --format csv", run_flows},
+    Command{"losses", "Heat loss of each room on the design day",
+            "headroom losses networks/examples/fabric-losses.yaml", run_losses},
+    Command{"season", "Weather curve, and a year's heat, energy, cost, CO2 and cycling",
+            "headroom season networks/examples/warm-floor.yaml", run_season},
+    Command{"hotwater", "Reheat of the cylinder, its coil, and the rooms meanwhile",
+            "headroom hotwater networks/examples/cylinder.yaml", run_hot_water},
+    Command{"fill", "Water in the system, expansion vessel, pressures, additives, flushing",
+            "headroom fill networks/examples/cylinder.yaml", run_fill},
+    Command{"commission", "Tests, screed warm-up, set points and a meter table for the site",
+            "headroom commission networks/examples/cylinder.yaml", run_commission},
+    Command{"pump", "Duty and power of each pump, the circulator's setting, header flows",
+            "headroom pump networks/examples/header-three-pumps.yaml", run_pump},
+    Command{"cost", "Quantities and cost of the house and its proposals, and of zones",
+            "headroom cost networks/examples/conversion.yaml", run_cost, nullptr, true},
+    Command{"compare", "The house and its proposals, or another file's, side by side",
+            "headroom compare networks/examples/conversion.yaml", run_compare, compare_options,
+            true},
+    Command{"sheet", "One HTML page to hand over: drawings, settings, inputs, sources",
+            "headroom sheet networks/examples/warm-floor.yaml -o house.html", run_sheet,
+            search_options},
+};
 
 } // namespace
 
