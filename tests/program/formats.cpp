@@ -18,29 +18,29 @@ using nlohmann::json;
 namespace {
 
 /// Keys of numbers that have no unit.
-bool without_unit(const std::string &key){"version",
-                                          "reynolds",
-                                          "newton_steps",
-                                          "cop",
-                                          "loops",
-                                          "efficiency",
-                                          "seasonal_performance",
-                                          "performance_with_pumps",
-                                          "cost",
-                                          "starts",
-                                          "candidates",
-                                          "houses_solved",
-                                          "most_changes",
-                                          "inlet_rounds",
-                                          "reheats_count",
-                                          "turns",
-                                          "chi_squared",
-                                          "drawn_chi_squared",
-                                          "chance_chi_squared",
-                                          "share",
-                                          "quantity",
-                                          "there",
-                                          "_cost"};
+bool without_unit(const std::string &key) {
+    static const std::set<std::string> known{"version",
+                                             "reynolds",
+                                             "newton_steps",
+                                             "cop",
+                                             "loops",
+                                             "efficiency",
+                                             "seasonal_performance",
+                                             "performance_with_pumps",
+                                             "cost",
+                                             "starts",
+                                             "candidates",
+                                             "houses_solved",
+                                             "most_changes",
+                                             "inlet_rounds",
+                                             "reheats_count",
+                                             "turns",
+                                             "chi_squared",
+                                             "drawn_chi_squared",
+                                             "chance_chi_squared",
+                                             "quantity",
+                                             "there"};
+    return known.contains(key) || key.find("share") != std::string::npos || key.ends_with("_cost");
 }
 
 /// SI, degrees Celsius, and Kv by its own definition.
