@@ -207,11 +207,11 @@ ExitCode run_compare(const House &house, const Arguments &arguments) {
                          "name a proposal in the file, or compare `--with` another file");
     if (arguments.with.empty())
         return written(report(compare(house, nullptr), arguments.format), arguments);
-    std::optional<House> other = load_house(arguments.with);
+    const std::optional<House> other = load_house(arguments.with);
     if (!other)
         return ExitCode::bad_input;
-    *other = lay(*std::move(other));
-    return written(report(compare(house, &*other), arguments.format), arguments);
+    const House beside = lay(*other);
+    return written(report(compare(house, &beside), arguments.format), arguments);
 }
 
 ExitCode run_sheet(const House &house, const Arguments &arguments) {

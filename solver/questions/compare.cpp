@@ -22,7 +22,7 @@ public:
     /// Starts the next house's column.
     void next_house() { ++houses_; }
     void value(const std::string &key, Value value) { row(key).values.back() = value; }
-    void words(const std::string &key, std::string words) { row(key).words.back() = words; }
+    void words(const std::string &key, const std::string &words) { row(key).words.back() = words; }
     std::vector<ComparedRow> finished() {
         for (ComparedRow &row : rows_) {
             pad(row);
