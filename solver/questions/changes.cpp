@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <fmt/format.h>
+#include <utility>
 
 namespace headroom::solver {
 namespace {
@@ -20,13 +21,14 @@ bool throttles(const FittingCount &fitting) {
     return std::find(throttling.begin(), throttling.end(), fitting.name) != throttling.end();
 }
 
-Emitter &emitter_of(House &house, const std::string &name) {
+const Emitter &emitter_of(const House &house, const std::string &name) {
     return *std::find_if(house.emitters.begin(), house.emitters.end(),
                          [&](const Emitter &emitter) { return emitter.name == name; });
 }
 
-const Emitter &emitter_of(const House &house, const std::string &name) {
-    return emitter_of(const_cast<House &>(house), name);
+Emitter &emitter_of(House &house, const std::string &name) {
+    return house.emitters[static_cast<std::size_t>(&emitter_of(std::as_const(house), name) -
+                                                   house.emitters.data())];
 }
 
 template <class... Cases> struct Overloaded : Cases... { using Cases::operator()...; };

@@ -1,7 +1,7 @@
 // Pump curve and system curves of the sheet.
-#include "models/local_loss.hpp"
 #include "networks/network.hpp"
 #include "solver/questions/judge.hpp"
+#include "solver/questions/settings.hpp"
 #include "solver/questions/sheet.hpp"
 #include "solver/questions/variants.hpp"
 #include "solver/solve.hpp"
@@ -55,19 +55,9 @@ std::vector<FlowPressure> circulator(const House &sized, double most_m3_s) {
 } // namespace
 
 House set_for_rise(const House &sized, double rise_pa) {
-    House house = with_ideal_rise(with_ideal_balancing(single_circulator(sized)), rise_pa);
-    const networks::Network network = networks::expand(house);
-    const Solution solution = solve(network, &house);
-    if (!solution.outcome.converged())
-        return house;
-    for (const networks::EmitterLinks &links : network.emitters) {
-        const networks::LinkId valve = *links.balancing;
-        house.emitters[links.emitter].balancing = {
-            networks::Balancing::Kind::Kv,
-            models::kv_for_loss(solution.flow_kg_s[valve], solution.loss_pa[valve],
-                                solution.fluid[valve].density_kg_m3)};
-    }
-    return house;
+    const House ideal = with_ideal_rise(with_ideal_balancing(single_circulator(sized)), rise_pa);
+    Settings settings = valve_settings(ideal);
+    return settings.outcome.converged() ? std::move(settings.set) : ideal;
 }
 
 std::vector<PressureCurve> pressure_curves(const House &sized, const DriveAnswer &drive) {
