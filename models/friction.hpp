@@ -41,6 +41,8 @@ struct FrictionCurve {
     double turbulent_from = 0.0;  ///< Re
     double laminar_value = 0.0, laminar_slope = 0.0;     ///< Hg and dHg/dRe at laminar_until
     double turbulent_value = 0.0, turbulent_slope = 0.0; ///< Hg and dHg/dRe at turbulent_from
+
+    bool operator==(const FrictionCurve &) const = default;
 };
 
 FrictionCurve friction_curve(double relative_roughness, double curvature, Transition transition);

@@ -5,10 +5,6 @@
 #include <cmath>
 
 namespace headroom::models {
-namespace {
-constexpr double linear_below_pa = 0.01;
-}
-
 double zeta_resistance(double zeta, double bore_m, double density_kg_m3) {
     const double area = bore_area_m2(bore_m);
     return zeta / (2.0 * density_kg_m3 * area * area);

@@ -17,8 +17,11 @@ double zeta_from_kv(double kv_m3_h, double bore_m);
 /// The Kv whose loss at `flow_kg_s` is `pressure_pa` (> 0).
 double kv_for_loss(double flow_kg_s, double pressure_pa, double density_kg_m3);
 
+/// The loss below which a quadratic law is taken as linear.
+inline constexpr double linear_below_pa = 0.01;
+
 /// loss = K m sqrt(m^2 + m0^2): quadratic, but with a finite slope at rest. m0 is the flow that
-/// loses 0.01 Pa, so the departure from K m|m| stays below 0.005 Pa.
+/// loses `linear_below_pa`, so the departure from K m|m| stays below half of it.
 Loss quadratic_loss(double resistance, double flow_kg_s);
 
 } // namespace headroom::models

@@ -13,7 +13,7 @@ constexpr int most_bound_rounds = 100;
 } // namespace
 
 void FlowEquations::set_fixed_flows() {
-    for (std::size_t b = 0; b < flow_.size(); ++b) {
+    for (std::size_t b = 0; b < step_.size(); ++b) {
         const Branch &branch = system_.branches[b];
         if (branch.prescribed)
             flow_[b] = branch.prescribed_kg_s;
@@ -26,8 +26,11 @@ void FlowEquations::set_fixed_flows() {
 
 // Parts of the network that only fixed branches join each keep a pressure level of their own.
 void FlowEquations::find_islands() {
+    if (islands_ > 0 && island_hold_ == hold_)
+        return;
+    island_hold_ = hold_;
     std::vector<networks::GraphEdge> free_edges;
-    for (std::size_t b = 0; b < flow_.size(); ++b)
+    for (std::size_t b = 0; b < step_.size(); ++b)
         if (!fixed(b))
             free_edges.push_back({system_.branches[b].from, system_.branches[b].to});
     island_ = networks::connected_parts(system_.nodes, free_edges);
@@ -45,14 +48,14 @@ void FlowEquations::find_islands() {
 // so more branches can look full than are. Of those that would mend it by leaving their bound, the
 // one whose spring was least pressed is released, until every island balances.
 void FlowEquations::release_starved_islands() {
-    for (std::size_t released = 0; released <= flow_.size(); ++released) {
+    for (std::size_t released = 0; released <= step_.size(); ++released) {
         set_fixed_flows();
         find_islands();
         std::vector<double> gain(islands_, 0.0);
         double through = 0.0;
         for (std::size_t v = 1; v < system_.nodes; ++v)
             gain[island_[v]] += system_.inflow_kg_s[v];
-        for (std::size_t b = 0; b < flow_.size(); ++b) {
+        for (std::size_t b = 0; b < step_.size(); ++b) {
             const Branch &branch = system_.branches[b];
             if (island_[branch.from] == island_[branch.to])
                 continue;
@@ -61,8 +64,8 @@ void FlowEquations::release_starved_islands() {
             through = std::max(through, std::abs(flow_[b]));
         }
         gain[island_[0]] = 0.0; // the ground takes what is left
-        std::size_t loosest = flow_.size();
-        for (std::size_t b = 0; b < flow_.size(); ++b) {
+        std::size_t loosest = step_.size();
+        for (std::size_t b = 0; b < step_.size(); ++b) {
             const Branch &branch = system_.branches[b];
             if (branch.prescribed || hold_[b] == Hold::Free)
                 continue;
@@ -72,10 +75,10 @@ void FlowEquations::release_starved_islands() {
             const double taker = gain[island_[lessens ? branch.from : branch.to]];
             const bool mends = island_[branch.from] != island_[branch.to] &&
                                std::max(giver, -taker) > mass_tolerance * through;
-            if (mends && (loosest == flow_.size() || pressed_[b] < pressed_[loosest]))
+            if (mends && (loosest == step_.size() || pressed_[b] < pressed_[loosest]))
                 loosest = b;
         }
-        if (loosest == flow_.size())
+        if (loosest == step_.size())
             return;
         hold_[loosest] = Hold::Free;
     }
@@ -84,7 +87,7 @@ void FlowEquations::release_starved_islands() {
 // How far a held branch's pressures are from wanting it released: positive means release.
 double FlowEquations::held_excess(std::size_t b) const {
     const Branch &branch = system_.branches[b];
-    const double pressed = pressure_[branch.from] - pressure_[branch.to] - loss_[b].pressure_pa;
+    const double pressed = pressure_[branch.from] - pressure_[branch.to] - losses_.pressure_pa[b];
     return hold_[b] == Hold::AtMost ? -pressed : pressed;
 }
 
@@ -99,7 +102,7 @@ void FlowEquations::offset_islands() {
             double least = -models::no_limit; // shift of the candidate's pressures
             double most = models::no_limit;
             bool neighbour = false;
-            for (std::size_t b = 0; b < flow_.size(); ++b) {
+            for (std::size_t b = 0; b < step_.size(); ++b) {
                 const Branch &branch = system_.branches[b];
                 const std::size_t from = island_[branch.from];
                 const std::size_t to = island_[branch.to];
@@ -112,7 +115,7 @@ void FlowEquations::offset_islands() {
                     continue; // prescribed: any pressure will do
                 // Held at most wants the drop at least phi, at least wants it at most phi.
                 const double shift =
-                    loss_[b].pressure_pa - (pressure_[branch.from] - pressure_[branch.to]);
+                    losses_.pressure_pa[b] - (pressure_[branch.from] - pressure_[branch.to]);
                 const bool lower = (hold_[b] == Hold::AtMost) == (from == candidate);
                 const double limit = from == candidate ? shift : -shift;
                 if (lower)
@@ -136,9 +139,7 @@ void FlowEquations::offset_islands() {
 // Holds branches beyond a bound and releases held ones whose pressures pull them off it. True when
 // nothing changed. From the tenth round on only the worst is changed, so that rounds cannot cycle.
 bool FlowEquations::settle_bounds(int round, bool springs) {
-    for (std::size_t b = 0; b < flow_.size(); ++b)
-        if (hold_[b] != Hold::Free)
-            loss_[b] = law(b, flow_[b]);
+    evaluate(flow_, losses_);
     offset_islands();
     const double flow_scale = std::max(largest_flow_, 1e-9);
     const double pressure_slack = 0.1 * law_tolerance();
@@ -158,7 +159,7 @@ bool FlowEquations::settle_bounds(int round, bool springs) {
     const bool one_at_a_time = round >= 10;
     std::vector<std::size_t> changes;
     double strongest = 0.0;
-    for (std::size_t b = 0; b < flow_.size(); ++b) {
+    for (std::size_t b = 0; b < step_.size(); ++b) {
         if (hold_[b] != Hold::Free)
             pressed_[b] = -held_excess(b);
         const double strength = system_.branches[b].prescribed ? 0.0 : claim(b).second;
@@ -180,22 +181,16 @@ bool FlowEquations::settle_bounds(int round, bool springs) {
 
 Outcome FlowEquations::solve() {
     steps_ = 0;
-    const bool bounded =
-        std::any_of(system_.branches.begin(), system_.branches.end(), [](const Branch &branch) {
-            return !branch.prescribed && (std::isfinite(branch.bounds.least_kg_s) ||
-                                          std::isfinite(branch.bounds.most_kg_s));
-        });
     // From rest, bounds are first stiff springs; a warm start goes straight to the held set.
-    bounds_stiff_ = at_rest_ && bounded;
+    bounds_stiff_ = at_rest_ && bounded_;
     if (at_rest_)
-        for (std::size_t b = 0; b < flow_.size(); ++b)
-            find_start(b);
+        find_start();
     set_fixed_flows();
     find_islands();
     Outcome result = newton();
     const bool springs = bounds_stiff_;
     bounds_stiff_ = false;
-    if (!bounded || !result.converged())
+    if (!bounded_ || !result.converged())
         return result;
     for (int round = 0; round < most_bound_rounds; ++round) {
         if (settle_bounds(round, springs && round == 0) && round > 0)

@@ -1,140 +1,234 @@
-// The laws of the branches: members summed, springs beyond bounds, chords to start from.
+#include "solver/flow/branch_laws.hpp"
+
+#include "models/local_loss.hpp"
 #include "models/units.hpp"
-#include "solver/flow/newton.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 namespace headroom::solver {
 namespace {
 
-constexpr double stiff_slope_pa_s_kg = 1e8;  // least slope beyond a bound, until it is settled
-constexpr double stiffer_than_chord = 100.0; // and this many times the branch's own
+using networks::LinkId;
 
-std::vector<NodeMatrix::Ends> branch_ends(const BranchSystem &system) {
-    std::vector<NodeMatrix::Ends> ends;
-    for (const Branch &branch : system.branches)
-        ends.push_back({branch.from, branch.to});
-    return ends;
+// How many parts back an equal one is looked for: a run's flow and return pipes lie close together.
+constexpr std::size_t looked_back = 16;
+
+// K of a component whose loss is quadratic in flow and nothing else; 0 for any other.
+double fitting_resistance(const networks::Component &component, double density_kg_m3) {
+    if (const auto *local = std::get_if<networks::LocalLoss>(&component))
+        return models::zeta_resistance(local->zeta, local->bore_m, density_kg_m3);
+    if (const auto *valve = std::get_if<networks::FlowFactor>(&component))
+        return models::kv_resistance(valve->kv_m3_h, density_kg_m3);
+    if (const auto *valve = std::get_if<networks::OneWay>(&component))
+        return models::kv_resistance(valve->kv_m3_h, density_kg_m3);
+    if (const auto *limiter = std::get_if<networks::FlowLimiter>(&component))
+        return models::kv_resistance(limiter->kv_m3_h, density_kg_m3);
+    if (const auto *pump = std::get_if<networks::StoppedPump>(&component))
+        return models::stopped_pump_resistance(pump->curve, density_kg_m3);
+    return 0.0;
+}
+
+bool changes_between_solves(const networks::Component &component) {
+    return std::holds_alternative<networks::RunningPump>(component) ||
+           std::holds_alternative<networks::TeeLeg>(component);
+}
+
+// A pressure that a component takes at any flow along it.
+double constant_loss_pa(const networks::Component &component) {
+    if (const auto *valve = std::get_if<networks::OneWay>(&component))
+        return valve->opens_pa;
+    if (const auto *rise = std::get_if<networks::PressureRise>(&component))
+        return -rise->rise_pa;
+    return 0.0;
 }
 
 } // namespace
-
-FlowEquations::FlowEquations(const networks::Network &network, const BranchSystem &system)
-    : network_(network), system_(system), matrix_(system.nodes, branch_ends(system)),
-      buoyancy_(network, system) {
-    const std::size_t n = system.branches.size();
-    warm_.assign(network.links.size(), 0.0);
-    flow_.assign(n, 0.0);
-    loss_.resize(n);
-    hold_.assign(n, Hold::Free);
-    pressed_.assign(n, 0.0);
-    start_.resize(n);
-    conductance_.assign(n, 0.0);
-    residual_.assign(n, 0.0);
-    step_.assign(n, 0.0);
-    trial_.assign(n, 0.0);
-    trial_loss_.resize(n);
-    pressure_.assign(system.nodes, 0.0);
-}
 
 double held_potential_pa(const networks::Network &network, const networks::NodePressure &held) {
     return held.pressure_pa + network.reference_density_kg_m3 * models::gravity_m_per_s2 *
                                   network.nodes[held.node].elevation_m;
 }
 
-void FlowEquations::set_fluid(const std::vector<models::FluidState> &states) {
-    fluid_ = states;
-    static_pa_.assign(network_.links.size(), 0.0);
-    weight_pa_.assign(network_.links.size(), 0.0);
-    const double reference = network_.reference_density_kg_m3;
+BranchLaws::BranchLaws(const networks::Network &network, const BranchSystem &system)
+    : network_(network), system_(system), buoyancy_(network, system),
+      constant_pa_(system.branches.size(), 0.0) {
+    if (network.held.empty())
+        return;
     // Held potentials against the first of them, so that only what drives a flow counts as a loss.
-    std::vector<double> offset(network_.nodes.size(), 0.0);
-    for (const networks::NodePressure &held : network_.held)
-        offset[held.node] =
-            held_potential_pa(network_, held) - held_potential_pa(network_, network_.held.front());
-    for (std::size_t i = 0; i < network_.links.size(); ++i) {
-        const networks::Link &link = network_.links[i];
-        if (network_.buoyancy)
-            weight_pa_[i] =
-                (fluid_[i].density_kg_m3 - reference) * models::gravity_m_per_s2 *
-                (network_.nodes[link.to].elevation_m - network_.nodes[link.from].elevation_m);
-        static_pa_[i] = weight_pa_[i] - (offset[link.from] - offset[link.to]);
+    offset_pa_.assign(network.nodes.size(), 0.0);
+    for (const networks::NodePressure &held : network.held)
+        offset_pa_[held.node] =
+            held_potential_pa(network, held) - held_potential_pa(network, network.held.front());
+    held_pa_.assign(system.branches.size(), 0.0);
+    for (std::size_t b = 0; b < system.branches.size(); ++b)
+        for (const Member &member : system.branches[b].members)
+            held_pa_[b] += member.sign * held_pa(member.link);
+}
+
+double BranchLaws::held_pa(LinkId link) const {
+    if (offset_pa_.empty())
+        return 0.0;
+    return offset_pa_[network_.links[link].to] - offset_pa_[network_.links[link].from];
+}
+
+// (rho - rho_ref) g (z_to - z_from)
+double BranchLaws::weight_pa(LinkId link) const {
+    if (!network_.buoyancy)
+        return 0.0;
+    return (fluid_[link].density_kg_m3 - network_.reference_density_kg_m3) *
+           models::gravity_m_per_s2 *
+           (network_.nodes[network_.links[link].to].elevation_m -
+            network_.nodes[network_.links[link].from].elevation_m);
+}
+
+void BranchLaws::set_fluid(const std::vector<models::FluidState> &states) {
+    const bool first = fluid_.empty();
+    fluid_ = states;
+    const auto parted = [&](const Alike &pair) {
+        return fluid_[pair.link].density_kg_m3 != fluid_[pair.of].density_kg_m3 ||
+               fluid_[pair.link].viscosity_pa_s != fluid_[pair.of].viscosity_pa_s;
+    };
+    if (first || std::any_of(alike_.begin(), alike_.end(), parted))
+        gather();
+    scale();
+}
+
+// Sorts out which pipes and fittings stand in which branch.
+void BranchLaws::gather() {
+    pipe_parts_.clear();
+    fitting_parts_.clear();
+    alike_.clear();
+    changing_.clear();
+    for (std::size_t b = 0; b < system_.branches.size(); ++b) {
+        const std::size_t first_pipe = pipe_parts_.size();
+        const std::size_t first_fitting = fitting_parts_.size();
+        for (const Member &member : system_.branches[b].members) {
+            const networks::Component &component = network_.links[member.link].component;
+            Part part{static_cast<std::uint32_t>(b), static_cast<std::uint32_t>(member.link), 0,
+                      1.0};
+            if (const auto *friction = std::get_if<networks::PipeFriction>(&component)) {
+                const models::Pipe &pipe = friction->pipe;
+                part.factor = (1.0 - pipe.curved_share) * pipe.length_m;
+                part.curve = pipes_.curve(pipe.straight);
+                if (part.factor > 0.0)
+                    add_part(pipe_parts_, first_pipe, part);
+                part.factor = pipe.curved_share * pipe.length_m;
+                if (part.factor > 0.0) {
+                    part.curve = pipes_.curve(pipe.curved);
+                    add_part(pipe_parts_, first_pipe, part);
+                }
+            } else if (changes_between_solves(component)) {
+                changing_.push_back({part.branch, member});
+            } else if (fitting_resistance(component, 1000.0) > 0.0) {
+                add_part(fitting_parts_, first_fitting, part);
+            }
+        }
     }
-    branch_held_pa_.assign(system_.branches.size(), 0.0);
-    for (std::size_t b = 0; b < system_.branches.size(); ++b)
+    std::stable_sort(pipe_parts_.begin(), pipe_parts_.end(),
+                     [](const Part &a, const Part &b) { return a.curve < b.curve; });
+}
+
+// Adds a part to those of its branch, which begin at `first`; to an equal one, if there is.
+void BranchLaws::add_part(std::vector<Part> &parts, std::size_t first, const Part &part) {
+    const auto bore = [&](LinkId link) {
+        const auto *pipe = std::get_if<networks::PipeFriction>(&network_.links[link].component);
+        return pipe != nullptr ? pipe->pipe.bore_m : 0.0;
+    };
+    const auto equal = [&](const Part &other) {
+        const models::FluidState &a = fluid_[part.link], &b = fluid_[other.link];
+        return part.curve == other.curve && a.density_kg_m3 == b.density_kg_m3 &&
+               a.viscosity_pa_s == b.viscosity_pa_s && bore(part.link) == bore(other.link) &&
+               fitting_resistance(network_.links[part.link].component, 1000.0) ==
+                   fitting_resistance(network_.links[other.link].component, 1000.0);
+    };
+    first = std::max(first, parts.size() > looked_back ? parts.size() - looked_back : 0);
+    for (std::size_t i = parts.size(); i-- > first;)
+        if (equal(parts[i])) {
+            parts[i].factor += part.factor;
+            if (parts[i].link != part.link)
+                alike_.push_back({part.link, parts[i].link});
+            return;
+        }
+    parts.push_back(part);
+}
+
+// Gives the banks the parts' present properties.
+void BranchLaws::scale() {
+    const auto spare = static_cast<std::uint32_t>(system_.branches.size());
+    pipe_entries_.clear();
+    for (const Part &part : pipe_parts_) {
+        const models::Pipe &pipe =
+            std::get<networks::PipeFriction>(network_.links[part.link].component).pipe;
+        const models::FluidState &fluid = fluid_[part.link];
+        const double d = pipe.bore_m;
+        pipe_entries_.push_back({part.branch, part.curve,
+                                 4.0 / (models::pi * d * fluid.viscosity_pa_s),
+                                 fluid.viscosity_pa_s * fluid.viscosity_pa_s * part.factor /
+                                     (fluid.density_kg_m3 * d * d * d)});
+    }
+    pipes_.fill(pipe_entries_, spare);
+    fitting_entries_.clear();
+    for (const Part &part : fitting_parts_)
+        fitting_entries_.push_back({part.branch, part.factor,
+                                    fitting_resistance(network_.links[part.link].component,
+                                                       fluid_[part.link].density_kg_m3)});
+    fittings_.fill(fitting_entries_, spare);
+    for (std::size_t b = 0; b < constant_pa_.size(); ++b) {
+        constant_pa_[b] = branch_held_pa(b);
         for (const Member &member : system_.branches[b].members)
-            branch_held_pa_[b] += member.sign * held_pa(member.link);
+            constant_pa_[b] +=
+                member.sign *
+                (weight_pa(member.link) + constant_loss_pa(network_.links[member.link].component));
+    }
 }
 
-models::Loss FlowEquations::link_loss(networks::LinkId link, double flow_kg_s) {
-    models::Loss loss = networks::component_loss(network_.links[link].component, fluid_[link],
-                                                 flow_kg_s, warm_[link]);
-    loss.pressure_pa += static_pa_[link];
+void BranchLaws::set_directed_water(const DirectedWater &water) {
+    buoyancy_.set(water);
+    directed_.clear();
+    for (std::size_t b = 0; b < system_.branches.size(); ++b)
+        if (buoyancy_.rises(b))
+            directed_.push_back(static_cast<std::uint32_t>(b));
+}
+
+models::Loss BranchLaws::link_loss(LinkId link, double flow_kg_s) const {
+    double warm = 0.0;
+    models::Loss loss =
+        networks::component_loss(network_.links[link].component, fluid_[link], flow_kg_s, warm);
+    loss.pressure_pa += weight_pa(link) + held_pa(link);
     return loss;
 }
 
-// phi of a branch: the sum of its members' laws, each in its own direction.
-models::Loss FlowEquations::law(std::size_t branch, double flow_kg_s) {
-    models::Loss sum;
-    const bool directed = buoyancy_.rises(branch);
-    if (directed)
-        sum = buoyancy_.law(branch, flow_kg_s);
-    for (const Member &member : system_.branches[branch].members) {
-        const models::Loss loss = link_loss(member.link, member.sign * flow_kg_s);
-        sum.pressure_pa += member.sign * loss.pressure_pa;
-        sum.slope_pa_s_per_kg += loss.slope_pa_s_per_kg;
-        if (directed)
-            sum.pressure_pa -= member.sign * weight_pa_[member.link];
-    }
-    return sum;
+void BranchLaws::evaluate_at_rest(BranchLosses &losses) const {
+    std::copy(constant_pa_.begin(), constant_pa_.end(), losses.pressure_pa.begin());
+    add_changing([](std::uint32_t) { return 0.0; }, losses);
 }
 
-void FlowEquations::find_start(std::size_t branch) {
-    Start start;
-    for (const Member &member : system_.branches[branch].members) {
-        const networks::Component &component = network_.links[member.link].component;
-        const double flow = networks::ordinary_flow(component, fluid_[member.link]);
-        start.ordinary_kg_s = std::min(start.ordinary_kg_s, flow);
-        if (!std::holds_alternative<networks::RunningPump>(component))
-            continue;
+void BranchLaws::evaluate(const std::vector<double> &flow_kg_s, BranchLosses &losses) {
+    std::copy(constant_pa_.begin(), constant_pa_.end(), losses.pressure_pa.begin());
+    losses.pressure_pa.back() = 0.0;
+    std::fill(losses.slope_pa_s_kg.begin(), losses.slope_pa_s_kg.end(), 0.0);
+    pipes_.add_losses(flow_kg_s.data(), losses.pressure_pa.data(), losses.slope_pa_s_kg.data());
+    fittings_.add_losses(flow_kg_s.data(), losses.pressure_pa.data(), losses.slope_pa_s_kg.data());
+    add_changing([&](std::uint32_t branch) { return flow_kg_s[branch]; }, losses);
+}
+
+// Adds what stands in no bank.
+template <class FlowOf> void BranchLaws::add_changing(FlowOf flow_of, BranchLosses &losses) const {
+    for (const auto &[b, member] : changing_) {
         double warm = 0.0;
-        const double at_rest =
-            networks::component_loss(component, fluid_[member.link], 0.0, warm).pressure_pa;
-        start.least_slope = std::max(start.least_slope, -at_rest / (2.0 * flow));
+        const models::Loss loss =
+            networks::component_loss(network_.links[member.link].component, fluid_[member.link],
+                                     member.sign * flow_of(b), warm);
+        losses.pressure_pa[b] += member.sign * loss.pressure_pa;
+        losses.slope_pa_s_kg[b] += loss.slope_pa_s_per_kg;
     }
-    if (std::isfinite(start.ordinary_kg_s))
-        start.chord =
-            (law(branch, start.ordinary_kg_s).pressure_pa - law(branch, 0.0).pressure_pa) /
-            start.ordinary_kg_s;
-    start_[branch] = start;
-}
-
-// Stiff against the branch itself, or a fine valve would leak more than it passes.
-double FlowEquations::spring_slope(std::size_t branch) const {
-    return std::max(stiff_slope_pa_s_kg, stiffer_than_chord * start_[branch].chord);
-}
-
-// Beyond a bound the law goes on and a stiff spring is added.
-models::Loss FlowEquations::stiff_law(std::size_t branch, double flow_kg_s) {
-    const networks::FlowBounds &bounds = system_.branches[branch].bounds;
-    const double beyond = flow_kg_s - std::clamp(flow_kg_s, bounds.least_kg_s, bounds.most_kg_s);
-    models::Loss loss = law(branch, flow_kg_s);
-    if (beyond != 0.0) {
-        loss.pressure_pa += spring_slope(branch) * beyond;
-        loss.slope_pa_s_per_kg += spring_slope(branch);
+    for (std::uint32_t b : directed_) {
+        const models::Loss loss = buoyancy_.law(b, flow_of(b));
+        losses.pressure_pa[b] += loss.pressure_pa;
+        losses.slope_pa_s_kg[b] += loss.slope_pa_s_per_kg;
+        for (const Member &member : system_.branches[b].members)
+            losses.pressure_pa[b] -= member.sign * weight_pa(member.link);
     }
-    return loss;
-}
-
-void FlowEquations::evaluate() {
-    for (std::size_t b = 0; b < flow_.size(); ++b)
-        if (!fixed(b))
-            loss_[b] = bounds_stiff_ ? stiff_law(b, flow_[b]) : law(b, flow_[b]);
-}
-
-double FlowEquations::law_tolerance() const {
-    return std::max(law_tolerance_pa, law_tolerance_relative * largest_loss_);
 }
 
 } // namespace headroom::solver

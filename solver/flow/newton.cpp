@@ -11,7 +11,8 @@ namespace {
 constexpr int most_newton_steps = 100;
 constexpr int most_line_search_steps = 40;
 constexpr double least_slope_pa_s_kg = 1e-6; // keeps conductances finite at rest
-constexpr double inner_share = 0.01;         // of the stated tolerance that the iteration aims at
+constexpr double inner_share = 0.1;          // of the stated tolerance that the iteration aims at
+constexpr double exact_share = 0.01;         // met this well, no last step is taken
 constexpr double sorting_share = 1e-3;       // of the largest loss, enough to see which bounds bind
 constexpr double sorting_mass_share = 1e-6;  // of the largest flow, likewise
 
@@ -20,19 +21,19 @@ constexpr double sorting_mass_share = 1e-6;  // of the largest flow, likewise
 // Law and mass residuals at the present flows and pressures; false if anything is not finite.
 bool FlowEquations::residuals() {
     worst_law_ = worst_mass_ = largest_flow_ = largest_loss_ = 0.0;
-    inflow_ = system_.inflow_kg_s;
-    for (std::size_t b = 0; b < flow_.size(); ++b) {
-        const Branch &branch = system_.branches[b];
-        inflow_[branch.from] -= flow_[b];
-        inflow_[branch.to] += flow_[b];
+    std::copy(system_.inflow_kg_s.begin(), system_.inflow_kg_s.end(), inflow_.begin());
+    for (std::size_t b = 0; b < step_.size(); ++b) {
+        const auto [from, to] = matrix_.ends()[b];
+        inflow_[from] -= flow_[b];
+        inflow_[to] += flow_[b];
         largest_flow_ = std::max(largest_flow_, std::abs(flow_[b]));
         if (fixed(b)) {
             residual_[b] = 0.0;
             continue;
         }
-        residual_[b] = loss_[b].pressure_pa - (pressure_[branch.from] - pressure_[branch.to]);
-        largest_loss_ =
-            std::max(largest_loss_, std::abs(loss_[b].pressure_pa - branch_held_pa_[b]));
+        const double loss = losses_.pressure_pa[b];
+        residual_[b] = loss - (pressure_[from] - pressure_[to]);
+        largest_loss_ = std::max(largest_loss_, std::abs(loss - laws_.branch_held_pa(b)));
         if (!(std::abs(residual_[b]) <= worst_law_)) {
             worst_law_ = std::abs(residual_[b]);
             worst_law_branch_ = b;
@@ -57,70 +58,91 @@ bool FlowEquations::laws_met() const {
                                         : inner_share * law_tolerance());
 }
 
-// Replaces a branch's law by its chord from rest, and its residual by the chord's; returns the
-// slope. The first chord ends at an ordinary flow, the second at the geometric mean of that and the
-// flow the first has given, which is where a quadratic law settles.
-double FlowEquations::take_chord(std::size_t b) {
-    const Branch &branch = system_.branches[b];
-    const Start &start = start_[b];
-    const bool beyond = flow_[b] < branch.bounds.least_kg_s || flow_[b] > branch.bounds.most_kg_s;
-    if (flow_[b] == 0.0 && branch.bounds.least_kg_s == 0.0 && residual_[b] > 0.0)
-        return spring_slope(b); // a bypass valve that nothing pushes open yet
-    if (!std::isfinite(start.ordinary_kg_s) || beyond)
-        return loss_[b].slope_pa_s_per_kg;
-    const double end =
-        flow_[b] == 0.0
-            ? start.ordinary_kg_s
-            : std::copysign(std::sqrt(start.ordinary_kg_s * std::abs(flow_[b])), flow_[b]);
-    const double at_rest = law(b, 0.0).pressure_pa;
-    const double slope = std::max(
-        {(law(b, end).pressure_pa - at_rest) / end, start.least_slope, least_slope_pa_s_kg});
-    residual_[b] = at_rest + slope * flow_[b] - (pressure_[branch.from] - pressure_[branch.to]);
-    return slope;
+// Whether a branch takes a chord at all: one beyond its bounds, or whose law has no scale of its
+// own, takes its tangent.
+bool FlowEquations::chord_free(std::size_t b) const {
+    const networks::FlowBounds &bounds = system_.branches[b].bounds;
+    return !fixed(b) && std::isfinite(ordinary_kg_s_[b]) && flow_[b] >= bounds.least_kg_s &&
+           flow_[b] <= bounds.most_kg_s;
+}
+
+// Replaces laws by their chords from rest, in `losses_` and in the residuals. The first chord ends
+// at an ordinary flow, the second at the geometric mean of that and the flow the first has given,
+// which is where a quadratic law settles.
+void FlowEquations::take_chords() {
+    for (std::size_t b = 0; b < step_.size(); ++b) {
+        trial_[b] = ordinary_kg_s_[b];
+        if (!chord_free(b))
+            trial_[b] = 0.0;
+        else if (flow_[b] != 0.0)
+            trial_[b] = std::copysign(std::sqrt(trial_[b] * std::abs(flow_[b])), flow_[b]);
+    }
+    laws_.evaluate(trial_, trial_losses_);
+    for (std::size_t b = 0; b < step_.size(); ++b) {
+        double &slope = losses_.slope_pa_s_kg[b];
+        if (fixed(b))
+            continue;
+        if (flow_[b] == 0.0 && system_.branches[b].bounds.least_kg_s == 0.0 &&
+            residual_[b] > 0.0) { // a bypass valve that nothing pushes open yet
+            slope = spring_slope(b);
+            continue;
+        }
+        if (!chord_free(b))
+            continue;
+        const double rest = at_rest_losses_.pressure_pa[b];
+        slope = std::max({(trial_losses_.pressure_pa[b] - rest) / trial_[b],
+                          least_slope_pa_s_kg_[b], least_slope_pa_s_kg});
+        residual_[b] = rest + slope * flow_[b] - pressure_drop(b);
+    }
 }
 
 // Flow and pressure steps of  s dq - A'dp = -r,  A dq = imbalance  by the Schur complement.
-bool FlowEquations::linear_step(bool from_rest) {
-    std::vector<double> right_side = inflow_;
-    for (std::size_t b = 0; b < flow_.size(); ++b) {
-        conductance_[b] = 0.0;
-        if (fixed(b))
+bool FlowEquations::linear_step() {
+    std::copy(inflow_.begin(), inflow_.end(), right_side_.begin());
+    for (std::size_t b = 0; b < step_.size(); ++b) {
+        if (fixed(b)) {
+            conductance_[b] = 0.0;
             continue;
-        const Branch &branch = system_.branches[b];
-        const double slope = from_rest ? take_chord(b) : loss_[b].slope_pa_s_per_kg;
-        conductance_[b] = 1.0 / std::max(slope, least_slope_pa_s_kg);
+        }
+        const auto [from, to] = matrix_.ends()[b];
+        conductance_[b] = 1.0 / std::max(losses_.slope_pa_s_kg[b], least_slope_pa_s_kg);
         const double pushed = conductance_[b] * residual_[b];
-        right_side[branch.from] += pushed;
-        right_side[branch.to] -= pushed;
+        right_side_[from] += pushed;
+        right_side_[to] -= pushed;
     }
-    right_side[0] = 0.0;
+    right_side_[0] = 0.0;
     if (!matrix_.factorise(conductance_, to_ground_))
         return false;
-    matrix_.solve(right_side, pressure_step_);
-    for (std::size_t b = 0; b < flow_.size(); ++b) {
-        const Branch &branch = system_.branches[b];
-        step_[b] = conductance_[b] *
-                   (pressure_step_[branch.from] - pressure_step_[branch.to] - residual_[b]);
+    matrix_.solve(right_side_, pressure_step_);
+    for (std::size_t b = 0; b < step_.size(); ++b) {
+        const auto [from, to] = matrix_.ends()[b];
+        step_[b] = conductance_[b] * (pressure_step_[from] - pressure_step_[to] - residual_[b]);
     }
     return true;
 }
 
-// The content's slope along the step, D(a) = sum (phi(q + a d) - dp) d, is negative at 0 and grows;
-// a step is taken once |D| has halved. Leaves the trial state at the accepted length.
+// The content's slope along the step, D = sum (phi - dp) d, with the pressures the step leads to.
+double FlowEquations::slope_along_step(const BranchLosses &losses) const {
+    double slope = 0.0;
+    for (std::size_t b = 0; b < step_.size(); ++b) {
+        if (fixed(b))
+            continue;
+        const auto [from, to] = matrix_.ends()[b];
+        slope += (losses.pressure_pa[b] -
+                  (pressure_[from] + pressure_step_[from] - pressure_[to] - pressure_step_[to])) *
+                 step_[b];
+    }
+    return slope;
+}
+
+// D is negative at the start of the step and grows; a step is taken once |D| has halved. Leaves the
+// trial state at the accepted length.
 void FlowEquations::line_search(double slope_at_zero) {
     const auto try_length = [&](double length) {
-        double slope = 0.0;
-        for (std::size_t b = 0; b < flow_.size(); ++b) {
-            if (fixed(b))
-                continue;
-            const Branch &branch = system_.branches[b];
+        for (std::size_t b = 0; b < step_.size(); ++b)
             trial_[b] = flow_[b] + length * step_[b];
-            trial_loss_[b] = bounds_stiff_ ? stiff_law(b, trial_[b]) : law(b, trial_[b]);
-            const double pressure_drop = pressure_[branch.from] + pressure_step_[branch.from] -
-                                         pressure_[branch.to] - pressure_step_[branch.to];
-            slope += (trial_loss_[b].pressure_pa - pressure_drop) * step_[b];
-        }
-        return slope;
+        evaluate(trial_, trial_losses_);
+        return slope_along_step(trial_losses_);
     };
     const double enough = 0.5 * std::abs(slope_at_zero);
     double length = 1.0;
@@ -147,33 +169,34 @@ void FlowEquations::line_search(double slope_at_zero) {
 // Newton's iteration. The first two steps from rest are chord steps and are taken whole.
 Outcome FlowEquations::newton() {
     const int chord_steps = at_rest_ ? 2 : 0;
-    evaluate();
+    const int first_tangents = all_chords_ ? chord_steps : 0;
+    if (first_tangents == 0)
+        evaluate(flow_, losses_);
     for (int i = 0; i <= most_newton_steps; ++i) {
         if (!residuals())
             return outcome(StopReason::NonFinite);
-        if (!at_rest_ && laws_met() && balanced())
-            return outcome(StopReason::Converged);
+        if (!at_rest_ && i >= first_tangents && laws_met() && balanced())
+            return last_step();
         if (i == most_newton_steps)
             break;
-        if (!linear_step(i < chord_steps))
+        if (i < chord_steps)
+            take_chords();
+        if (!linear_step())
             return outcome(StopReason::Singular);
-        double directional_slope = 0.0;
-        for (std::size_t b = 0; b < flow_.size(); ++b)
-            directional_slope += (residual_[b] - pressure_step_[system_.branches[b].from] +
-                                  pressure_step_[system_.branches[b].to]) *
-                                 step_[b];
         // Once the laws are met, what is left is to balance, which the content does not see.
-        if (i < chord_steps || worst_law_ <= law_tolerance() || directional_slope >= 0.0) {
-            for (std::size_t b = 0; b < flow_.size(); ++b)
+        const bool whole = i < chord_steps || worst_law_ <= law_tolerance();
+        const double slope = whole ? 0.0 : slope_along_step(losses_);
+        if (slope >= 0.0) {
+            for (std::size_t b = 0; b < step_.size(); ++b)
                 flow_[b] += step_[b];
-            evaluate();
+            if (i + 1 >= first_tangents)
+                evaluate(flow_, losses_);
         } else {
-            line_search(directional_slope);
-            for (std::size_t b = 0; b < flow_.size(); ++b)
-                if (!fixed(b)) {
+            line_search(slope);
+            std::swap(losses_, trial_losses_);
+            for (std::size_t b = 0; b < step_.size(); ++b)
+                if (!fixed(b))
                     flow_[b] = trial_[b];
-                    loss_[b] = trial_loss_[b];
-                }
         }
         for (std::size_t v = 0; v < system_.nodes; ++v)
             pressure_[v] += pressure_step_[v];
@@ -181,6 +204,19 @@ Outcome FlowEquations::newton() {
         ++steps_;
     }
     return outcome(StopReason::IterationLimit);
+}
+
+// Laws are met well enough to say so, and the step they ask for is known but for its factor: taken
+// without another look at them, it squares what is left.
+Outcome FlowEquations::last_step() {
+    const Outcome converged = outcome(StopReason::Converged);
+    if (worst_law_ <= exact_share * law_tolerance() || !linear_step())
+        return converged;
+    for (std::size_t b = 0; b < step_.size(); ++b)
+        flow_[b] += step_[b];
+    for (std::size_t v = 0; v < system_.nodes; ++v)
+        pressure_[v] += pressure_step_[v];
+    return converged;
 }
 
 Outcome FlowEquations::outcome(StopReason reason) const {

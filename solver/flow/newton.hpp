@@ -3,8 +3,8 @@
 // solver/METHOD.md derives it.
 #pragma once
 
+#include "solver/flow/branch_laws.hpp"
 #include "solver/flow/branches.hpp"
-#include "solver/flow/buoyancy.hpp"
 #include "solver/flow/node_matrix.hpp"
 #include "solver/outcome.hpp"
 
@@ -14,9 +14,6 @@ namespace headroom::solver {
 
 /// How a branch with flow bounds stands.
 enum class Hold { Free, AtLeast, AtMost };
-
-/// What a held node's p + rho_ref g z is.
-double held_potential_pa(const networks::Network &network, const networks::NodePressure &held);
 
 /// The contracted equations with their present state. Fluid properties are one state a link.
 class FlowEquations {
@@ -28,47 +25,43 @@ public:
 
     /// Water by direction of flow, for branches that hold themselves nearly still; without it every
     /// hydrostatic term is frozen.
-    void set_directed_water(const DirectedWater &water) { buoyancy_.set(water); }
+    void set_directed_water(const DirectedWater &water) { laws_.set_directed_water(water); }
 
     /// Solves from the present flows (from rest the first time). Set-valued parts are settled to
     /// exact complementarity.
     Outcome solve();
 
+    /// One place more than there are branches.
     const std::vector<double> &branch_flows() const { return flow_; }
 
-    /// Part of a link's loss that is no loss but the difference of held potentials folded into it.
-    double held_pa(networks::LinkId link) const { return static_pa_[link] - weight_pa_[link]; }
-
-    /// Loss of one link at a flow along the link, hydrostatic term included.
-    models::Loss link_loss(networks::LinkId link, double flow_kg_s);
+    const BranchLaws &laws() const { return laws_; }
 
 private:
-    /// What the first steps from rest know of a branch.
-    struct Start {
-        double ordinary_kg_s = models::no_limit;
-        double least_slope = 0.0; ///< that keeps a pump's head within its curve
-        double chord = 0.0;       ///< slope of the law from rest to the ordinary flow
-    };
-
     bool fixed(std::size_t branch) const {
         return system_.branches[branch].prescribed || hold_[branch] != Hold::Free;
     }
-    models::Loss law(std::size_t branch, double flow_kg_s);
-    void find_start(std::size_t branch);
-    double take_chord(std::size_t branch);
+    double pressure_drop(std::size_t branch) const {
+        const auto [from, to] = matrix_.ends()[branch];
+        return pressure_[from] - pressure_[to];
+    }
+    void find_ordinary_flows();
+    void find_start();
+    bool chord_free(std::size_t branch) const;
+    void take_chords();
     double spring_slope(std::size_t branch) const;
-    models::Loss stiff_law(std::size_t branch, double flow_kg_s);
+    void evaluate(const std::vector<double> &flow_kg_s, BranchLosses &losses);
     double law_tolerance() const;
-    void evaluate();
     void set_fixed_flows();
     void find_islands();
     void release_starved_islands();
     bool residuals();
     bool balanced() const;
     bool laws_met() const;
-    bool linear_step(bool from_rest);
+    bool linear_step();
+    double slope_along_step(const BranchLosses &losses) const;
     void line_search(double slope_at_zero);
     Outcome newton();
+    Outcome last_step();
     bool settle_bounds(int round, bool springs);
     double held_excess(std::size_t branch) const;
     void offset_islands();
@@ -76,24 +69,26 @@ private:
 
     const networks::Network &network_;
     const BranchSystem &system_;
+    BranchLaws laws_;
     NodeMatrix matrix_;
-    BranchBuoyancy buoyancy_;
-    std::vector<models::FluidState> fluid_;
-    std::vector<double> weight_pa_; // a link: (rho - rho_ref) g (z_to - z_from)
-    std::vector<double> static_pa_; // a link: that less held offsets
-    std::vector<double> warm_;      // a link: 1/sqrt(f)
-    std::vector<double> branch_held_pa_;
-    std::vector<Start> start_; // a branch
-    std::vector<double> flow_; // a branch
-    std::vector<models::Loss> loss_;
-    std::vector<double> pressure_; // a contracted node
+    bool bounded_;            // whether any branch has a bound
+    bool all_chords_ = false; // whether the first steps from rest need no tangents
+
+    // A branch:
+    std::vector<double> ordinary_kg_s_;       // where its chord from rest ends
+    std::vector<double> least_slope_pa_s_kg_; // that keeps a pump's head within its curve
+    std::vector<double> chord_pa_s_kg_;       // slope of its law from rest to the ordinary flow
+    std::vector<double> flow_, trial_, step_;
+    BranchLosses losses_, trial_losses_, at_rest_losses_;
+    std::vector<double> conductance_, residual_;
     std::vector<Hold> hold_;
-    std::vector<double> pressed_;     // a held branch: how hard against its bound, Pa
-    std::vector<std::size_t> island_; // of a node, over free branches
+    std::vector<double> pressed_; // how hard a held one is against its bound, Pa
+    // A contracted node:
+    std::vector<double> pressure_, pressure_step_, inflow_, right_side_, to_ground_;
+    std::vector<std::size_t> island_; // over free branches
+    std::vector<Hold> island_hold_;   // what `island_` was found for
     std::size_t islands_ = 0;
-    std::vector<double> to_ground_;
-    std::vector<double> conductance_, residual_, step_, inflow_, pressure_step_, trial_;
-    std::vector<models::Loss> trial_loss_;
+
     double worst_law_ = 0.0, worst_mass_ = 0.0, largest_flow_ = 0.0, largest_loss_ = 0.0;
     std::size_t worst_law_branch_ = 0, worst_mass_node_ = 0;
     int steps_ = 0;

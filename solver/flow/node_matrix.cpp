@@ -1,79 +1,160 @@
 #include "solver/flow/node_matrix.hpp"
 
+#include <Eigen/OrderingMethods>
+#include <Eigen/SparseCore>
 #include <algorithm>
 #include <cmath>
 
 namespace headroom::solver {
 
-NodeMatrix::NodeMatrix(std::size_t nodes, const std::vector<Ends> &branches)
-    : slots_(branches.size()), diagonal_(nodes, -1) {
-    const auto n = static_cast<Eigen::Index>(nodes - 1);
-    std::vector<Eigen::Triplet<double>> pattern;
-    const auto row = [](std::size_t node) { return static_cast<int>(node) - 1; };
-    for (std::size_t v = 1; v < nodes; ++v)
-        pattern.emplace_back(row(v), row(v), 1.0);
-    for (const Ends &b : branches)
-        if (b.from != 0 && b.to != 0 && b.from != b.to)
-            pattern.emplace_back(row(std::max(b.from, b.to)), row(std::min(b.from, b.to)), 1.0);
-    matrix_.resize(n, n);
-    matrix_.setFromTriplets(pattern.begin(), pattern.end());
-    matrix_.makeCompressed();
-    right_side_.resize(n);
+NodeMatrix::NodeMatrix(std::size_t nodes, std::vector<Ends> branches)
+    : rows_(nodes - 1), ends_(std::move(branches)), row_of_(nodes, none), slot_(ends_.size(), none),
+      row_start_(rows_ + 1, 0), column_start_(rows_ + 1, 0), diagonal_(rows_, 0.0),
+      filled_(rows_, 0), work_(rows_, 0.0) {
+    const std::vector<std::uint32_t> order = elimination_order();
+    for (std::uint32_t row = 0; row < rows_; ++row)
+        row_of_[order[row] + 1] = row;
+    analyse();
+}
 
-    const auto slot = [&](int i, int j) {
-        const int *begin = matrix_.innerIndexPtr() + matrix_.outerIndexPtr()[j];
-        const int *end = matrix_.innerIndexPtr() + matrix_.outerIndexPtr()[j + 1];
-        return static_cast<int>(std::lower_bound(begin, end, i) - matrix_.innerIndexPtr());
+// The nodes, less one, in the order in which they are eliminated.
+std::vector<std::uint32_t> NodeMatrix::elimination_order() const {
+    std::vector<std::uint32_t> order(rows_);
+    const auto n = static_cast<Eigen::Index>(rows_);
+    std::vector<Eigen::Triplet<char>> terms;
+    terms.reserve(rows_ + ends_.size());
+    for (int v = 0; v < n; ++v)
+        terms.emplace_back(v, v, 1);
+    for (const Ends &b : ends_)
+        if (b.from != 0 && b.to != 0 && b.from != b.to)
+            terms.emplace_back(static_cast<int>(std::max(b.from, b.to)) - 1,
+                               static_cast<int>(std::min(b.from, b.to)) - 1, 1);
+    Eigen::SparseMatrix<char> pattern(n, n);
+    pattern.setFromTriplets(terms.begin(), terms.end());
+    Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int> permutation;
+    Eigen::AMDOrdering<int>()(pattern.selfadjointView<Eigen::Lower>(), permutation);
+    for (std::size_t i = 0; i < rows_; ++i)
+        order[i] = static_cast<std::uint32_t>(permutation.indices()[static_cast<Eigen::Index>(i)]);
+    return order;
+}
+
+// L's pattern: row i holds column j if j is on the way in the elimination tree from a neighbour of
+// i up to i.
+void NodeMatrix::analyse() {
+    std::vector<std::uint32_t> start(rows_ + 1, 0), neighbour;
+    const auto rows = [&](const Ends &b) {
+        return std::minmax(row_of_[b.from], row_of_[b.to]); // first eliminated, later
     };
-    for (std::size_t v = 1; v < nodes; ++v)
-        diagonal_[v] = slot(row(v), row(v));
-    for (std::size_t b = 0; b < branches.size(); ++b) {
-        const auto [from, to] = branches[b];
-        if (from == to)
-            continue; // both ends in one node: its flow follows from its law alone
-        slots_[b].from_diagonal = diagonal_[from];
-        slots_[b].to_diagonal = diagonal_[to];
-        if (from != 0 && to != 0)
-            slots_[b].off_diagonal = slot(row(std::max(from, to)), row(std::min(from, to)));
+    const auto inner = [](const Ends &b) { return b.from != 0 && b.to != 0 && b.from != b.to; };
+    for (const Ends &b : ends_)
+        if (inner(b))
+            ++start[rows(b).second + 1];
+    for (std::size_t i = 0; i < rows_; ++i)
+        start[i + 1] += start[i];
+    neighbour.resize(start[rows_]);
+    std::vector<std::uint32_t> next(start.begin(), start.end() - 1);
+    for (const Ends &b : ends_)
+        if (inner(b))
+            neighbour[next[rows(b).second]++] = rows(b).first;
+
+    std::vector<std::uint32_t> parent(rows_, none), seen(rows_, none);
+    for (std::uint32_t i = 0; i < rows_; ++i) {
+        seen[i] = i;
+        for (std::uint32_t k = start[i]; k < start[i + 1]; ++k)
+            for (std::uint32_t j = neighbour[k]; seen[j] != i; j = parent[j]) {
+                if (parent[j] == none)
+                    parent[j] = i;
+                seen[j] = i;
+                column_.push_back(j);
+                ++column_start_[j + 1];
+            }
+        row_start_[i + 1] = static_cast<std::uint32_t>(column_.size());
+        std::sort(column_.begin() + row_start_[i], column_.end());
     }
-    if (n > 0)
-        factor_.analyzePattern(matrix_);
+    for (std::size_t j = 0; j < rows_; ++j)
+        column_start_[j + 1] += column_start_[j];
+    row_.resize(column_.size());
+    std::copy(column_start_.begin(), column_start_.end() - 1, filled_.begin());
+    for (std::uint32_t i = 0; i < rows_; ++i)
+        for (std::uint32_t k = row_start_[i]; k < row_start_[i + 1]; ++k)
+            row_[filled_[column_[k]]++] = i;
+    entry_.assign(column_.size(), 0.0);
+    factor_.assign(column_.size(), 0.0);
+    for (std::size_t b = 0; b < ends_.size(); ++b) {
+        if (!inner(ends_[b]))
+            continue;
+        const auto [first, later] = rows(ends_[b]);
+        const auto begin = column_.begin() + row_start_[later];
+        const auto end = column_.begin() + row_start_[later + 1];
+        slot_[b] =
+            static_cast<std::uint32_t>(std::lower_bound(begin, end, first) - column_.begin());
+    }
 }
 
 bool NodeMatrix::factorise(const std::vector<double> &conductance,
                            const std::vector<double> &to_ground) {
-    if (matrix_.rows() == 0)
-        return true;
-    double *values = matrix_.valuePtr();
-    std::fill(values, values + matrix_.nonZeros(), 0.0);
-    for (std::size_t b = 0; b < slots_.size(); ++b) {
-        const Slots &s = slots_[b];
-        if (s.from_diagonal >= 0)
-            values[s.from_diagonal] += conductance[b];
-        if (s.to_diagonal >= 0)
-            values[s.to_diagonal] += conductance[b];
-        if (s.off_diagonal >= 0)
-            values[s.off_diagonal] -= conductance[b];
+    for (std::size_t v = 0; v < rows_; ++v)
+        diagonal_[row_of_[v + 1]] = to_ground[v + 1];
+    std::fill(entry_.begin(), entry_.end(), 0.0);
+    for (std::size_t b = 0; b < ends_.size(); ++b) {
+        const auto [from, to] = ends_[b];
+        if (from == to)
+            continue; // both ends in one node: its flow follows from its law alone
+        if (from != 0)
+            diagonal_[row_of_[from]] += conductance[b];
+        if (to != 0)
+            diagonal_[row_of_[to]] += conductance[b];
+        if (slot_[b] != none)
+            entry_[slot_[b]] -= conductance[b];
     }
-    for (std::size_t v = 1; v < to_ground.size(); ++v)
-        values[diagonal_[v]] += to_ground[v];
-    for (Eigen::Index i = 0; i < matrix_.nonZeros(); ++i)
-        if (!std::isfinite(values[i]))
-            return false;
-    factor_.factorize(matrix_);
-    return factor_.info() == Eigen::Success;
+    // Row by row: L D of a row by forward substitution with the rows above it.
+    std::copy(column_start_.begin(), column_start_.end() - 1, filled_.begin());
+    bool sound = true;
+    for (std::size_t i = 0; i < rows_; ++i) {
+        const std::uint32_t begin = row_start_[i], end = row_start_[i + 1];
+        for (std::uint32_t k = begin; k < end; ++k)
+            work_[column_[k]] = entry_[k];
+        double pivot = diagonal_[i];
+        for (std::uint32_t k = begin; k < end; ++k) {
+            const std::uint32_t j = column_[k];
+            const double value = work_[j];
+            for (std::uint32_t p = column_start_[j]; p < filled_[j]; ++p)
+                work_[row_[p]] -= factor_[p] * value;
+            const double share = value * diagonal_[j]; // which holds 1/D by now
+            pivot -= share * value;
+            factor_[filled_[j]++] = share;
+        }
+        sound = sound && std::isfinite(pivot) && pivot > 0.0;
+        diagonal_[i] = 1.0 / pivot;
+    }
+    return sound;
 }
 
 void NodeMatrix::solve(const std::vector<double> &inflow, std::vector<double> &pressure) const {
-    pressure.assign(inflow.size(), 0.0);
-    const Eigen::Index n = matrix_.rows();
-    if (n == 0)
-        return;
-    for (Eigen::Index i = 0; i < n; ++i)
-        right_side_[i] = inflow[static_cast<std::size_t>(i) + 1];
-    right_side_ = factor_.solve(right_side_);
-    for (Eigen::Index i = 0; i < n; ++i)
-        pressure[static_cast<std::size_t>(i) + 1] = right_side_[i];
+    for (std::size_t v = 0; v < rows_; ++v)
+        work_[row_of_[v + 1]] = inflow[v + 1];
+    for (std::size_t j = 0; j < rows_; ++j)
+        for (std::uint32_t p = column_start_[j]; p < column_start_[j + 1]; ++p)
+            work_[row_[p]] -= factor_[p] * work_[j];
+    for (std::size_t j = rows_; j-- > 0;) {
+        double value = work_[j] * diagonal_[j];
+        for (std::uint32_t p = column_start_[j]; p < column_start_[j + 1]; ++p)
+            value -= factor_[p] * work_[row_[p]];
+        work_[j] = value;
+    }
+    pressure.resize(rows_ + 1);
+    pressure[0] = 0.0;
+    for (std::size_t v = 0; v < rows_; ++v)
+        pressure[v + 1] = work_[row_of_[v + 1]];
+}
+
+std::size_t NodeMatrix::bytes() const {
+    return ends_.capacity() * sizeof(Ends) +
+           (row_of_.capacity() + slot_.capacity() + row_start_.capacity() + column_.capacity() +
+            column_start_.capacity() + row_.capacity() + filled_.capacity()) *
+               sizeof(std::uint32_t) +
+           (entry_.capacity() + diagonal_.capacity() + factor_.capacity() + work_.capacity()) *
+               sizeof(double);
 }
 
 } // namespace headroom::solver

@@ -1,22 +1,21 @@
 #pragma once
 
-#include <Eigen/Sparse>
-#include <Eigen/SparseCholesky>
+#include <cstdint>
 #include <vector>
 
 namespace headroom::solver {
 
 /// The Schur complement of a Newton step: the weighted graph Laplacian over contracted nodes with
-/// node 0 left out, symmetric positive definite. The pattern is analysed once, values are scattered
-/// in place.
+/// node 0 left out, symmetric positive definite, factorised as L D L' with its pattern worked out
+/// once (approximate minimum degree). Values are scattered straight into the rows of L.
 class NodeMatrix {
 public:
     struct Ends {
-        std::size_t from;
-        std::size_t to;
+        std::uint32_t from;
+        std::uint32_t to;
     };
 
-    NodeMatrix(std::size_t nodes, const std::vector<Ends> &branches);
+    NodeMatrix(std::size_t nodes, std::vector<Ends> branches);
 
     /// Sets the branch conductances [kg/s per Pa] and extra conductances to ground at nodes, and
     /// factorises. False if the matrix is singular or not finite.
@@ -25,15 +24,29 @@ public:
     /// Pressures (node 0 at zero) that drive `inflow` [kg/s] out of each node through the branches.
     void solve(const std::vector<double> &inflow, std::vector<double> &pressure) const;
 
+    const std::vector<Ends> &ends() const { return ends_; }
+
+    std::size_t bytes() const;
+
 private:
-    struct Slots {
-        int from_diagonal = -1, to_diagonal = -1, off_diagonal = -1;
-    };
-    std::vector<Slots> slots_;
-    std::vector<int> diagonal_;
-    Eigen::SparseMatrix<double> matrix_; // lower triangle
-    Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> factor_;
-    mutable Eigen::VectorXd right_side_;
+    static constexpr std::uint32_t none = static_cast<std::uint32_t>(-1);
+
+    std::vector<std::uint32_t> elimination_order() const;
+    void analyse();
+
+    std::size_t rows_;
+    std::vector<Ends> ends_;
+    std::vector<std::uint32_t> row_of_;    // of a node but the ground
+    std::vector<std::uint32_t> slot_;      // of a branch in row order, if neither end is ground
+    std::vector<std::uint32_t> row_start_; // L's entries left of the diagonal, row by row
+    std::vector<std::uint32_t> column_;    // of each, rising within a row
+    std::vector<std::uint32_t> column_start_;
+    std::vector<std::uint32_t> row_; // of each entry in column order
+    std::vector<double> entry_;      // the matrix's own values, row order
+    std::vector<double> diagonal_;   // the matrix's, then D
+    std::vector<double> factor_;     // L, column order
+    std::vector<std::uint32_t> filled_;
+    mutable std::vector<double> work_;
 };
 
 } // namespace headroom::solver

@@ -36,7 +36,7 @@ std::string link_words(const Network &network, const networks::House *house, Lin
 } // namespace
 
 void recover_pressures(const Network &network, const networks::House *house,
-                       FlowEquations &equations, Solution &solution) {
+                       const FlowEquations &equations, Solution &solution) {
     const std::size_t nodes = network.nodes.size();
     const std::size_t links = network.links.size();
     double largest_flow = 0.0;
@@ -49,9 +49,9 @@ void recover_pressures(const Network &network, const networks::House *house,
     std::vector<std::vector<LinkId>> around(nodes);
     double largest_loss = 0.0;
     for (LinkId e = 0; e < links; ++e) {
-        loss[e] = equations.link_loss(e, solution.flow_kg_s[e]).pressure_pa;
+        loss[e] = equations.laws().link_loss(e, solution.flow_kg_s[e]).pressure_pa;
         bound[e] = at_bound(network.links[e].component, solution.flow_kg_s[e], slack);
-        largest_loss = std::max(largest_loss, std::abs(loss[e] - equations.held_pa(e)));
+        largest_loss = std::max(largest_loss, std::abs(loss[e] - equations.laws().held_pa(e)));
         around[network.links[e].from].push_back(e);
         around[network.links[e].to].push_back(e);
     }

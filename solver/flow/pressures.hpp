@@ -9,6 +9,6 @@ namespace headroom::solver {
 /// whole network. `solution` holds flows and fluid states; its outcome is replaced by the check's
 /// if that fails.
 void recover_pressures(const networks::Network &network, const networks::House *house,
-                       FlowEquations &equations, Solution &solution);
+                       const FlowEquations &equations, Solution &solution);
 
 } // namespace headroom::solver

@@ -12,11 +12,14 @@ TEST_CASE("The node matrix solves as a dense matrix does") {
     for (std::uint64_t seed = 1; seed <= 50; ++seed) {
         Random random(seed);
         const std::size_t nodes = random.between(2, 40);
+        const auto below = [&](std::size_t n) {
+            return static_cast<std::uint32_t>(random.below(n));
+        };
         std::vector<NodeMatrix::Ends> ends;
         for (std::size_t v = 1; v < nodes; ++v) // every node hangs on the ground in the end
-            ends.push_back({random.below(v), v});
+            ends.push_back({below(v), static_cast<std::uint32_t>(v)});
         for (std::size_t i = random.between(0, 60); i > 0; --i) // parallels and loops among them
-            ends.push_back({random.below(nodes), random.below(nodes)});
+            ends.push_back({below(nodes), below(nodes)});
         const auto size = static_cast<Eigen::Index>(nodes - 1);
         Eigen::MatrixXd dense = Eigen::MatrixXd::Zero(size, size);
         std::vector<double> conductance;

@@ -1,0 +1,69 @@
+// The losses of many pipes and fittings at once, eight at a time. What `pipe_loss` and
+// `quadratic_loss` say of one, to 1e-12.
+#pragma once
+
+#include "models/lanes.hpp"
+#include "models/pipe.hpp"
+
+#include <cstdint>
+#include <vector>
+
+namespace headroom::models {
+
+/// A pipe adds its loss to its place in the given arrays; several may share one. Between calls a
+/// bank keeps each pipe's 1/sqrt(f).
+class PipeBank {
+public:
+    struct Entry {
+        std::uint32_t place;       ///< into the arrays of flows and losses
+        std::uint32_t curve;       ///< into the bank's curves
+        double reynolds_per_flow;  ///< 4/(pi D mu) [s/kg]
+        double loss_per_number_pa; ///< mu^2 L/(rho D^3)
+    };
+
+    /// The number of a friction curve. Equal curves asked for one soon after the other share one.
+    std::uint32_t curve(const FrictionCurve &curve);
+
+    /// Takes the pipes that stand in the bank from now on, quickest if sorted by curve. `spare` is
+    /// a place whose losses do not matter.
+    void fill(const std::vector<Entry> &entries, std::uint32_t spare);
+
+    /// Adds each pipe's loss [Pa] and its slope [Pa s/kg] at `flow_kg_s` of its place.
+    void add_losses(const double *flow_kg_s, double *pressure_pa, double *slope_pa_s_kg);
+
+    std::size_t bytes() const;
+
+private:
+    std::vector<FrictionCurve> curves_;
+    std::vector<PipeConstants> constants_; // a curve
+    std::vector<std::uint32_t> curve_;     // a pipe
+    std::vector<char> one_curve_;          // a block of eight pipes: whether they share theirs
+    std::vector<std::uint32_t> place_;
+    std::vector<double> reynolds_per_flow_, loss_per_number_pa_, inverse_root_;
+};
+
+/// Fittings with loss = K m sqrt(m^2 + m0^2), likewise; each may stand for several equal ones.
+class FittingBank {
+public:
+    struct Entry {
+        std::uint32_t place;
+        double number;
+        double resistance; ///< K of one [Pa s2/kg2]
+    };
+    void fill(const std::vector<Entry> &entries, std::uint32_t spare);
+    void add_losses(const double *flow_kg_s, double *pressure_pa, double *slope_pa_s_kg) const;
+    std::size_t bytes() const;
+
+private:
+    std::vector<std::uint32_t> place_;
+    std::vector<double> number_, resistance_;
+};
+
+/// Which instructions a bank uses; chosen once by what the processor has, best first.
+enum class Instructions { Baseline, Avx2, Avx512 };
+Instructions instructions();
+
+/// Uses no better than these from now on, so that tests can compare.
+void limit_instructions(Instructions most);
+
+} // namespace headroom::models
