@@ -42,12 +42,15 @@ double local_kv(const Resistance &r, double bore_m) {
 Step StepMaker::pipe(const PipeChoice &pipe, double length_m, bool existing, double curved_share,
                      double bend_m) const {
     const double bore = pipe.bore_m * house_.condition.bore_factor;
-    return {fmt::format("pipe {:.4g} m {}", length_m, pipe.name),
-            PipeFriction{models::make_pipe(
-                {length_m, bore, existing ? pipe.aged_roughness_m : pipe.roughness_m, curved_share,
-                 bend_m, pipe.constant_friction_factor, house_.condition.transition})},
-            {},
-            true};
+    return {
+        fmt::format("pipe {:.4g} m {}", length_m, pipe.name),
+        PipeFriction{models::make_pipe({length_m, bore,
+                                        house_.condition.roughness_factor *
+                                            (existing ? pipe.aged_roughness_m : pipe.roughness_m),
+                                        curved_share, bend_m, pipe.constant_friction_factor,
+                                        house_.condition.transition})},
+        {},
+        true};
 }
 
 Exchange StepMaker::losses(const PipeChoice &pipe, double length_m,
@@ -66,7 +69,7 @@ Exchange StepMaker::losses(const PipeChoice &pipe, double length_m,
 }
 
 void StepMaker::fittings(const RunSide &side, double bore_m, std::vector<Step> &steps) const {
-    double zeta = side.zeta;
+    double zeta = house_.condition.fitting_factor * side.zeta;
     int pieces = 0;
     for (const FittingCount &fitting : side.fittings) {
         const FittingType &type = *house_.catalogue.fitting(fitting.name);
@@ -74,15 +77,16 @@ void StepMaker::fittings(const RunSide &side, double bore_m, std::vector<Step> &
         for (char &c : words)
             if (c == '_')
                 c = ' ';
-        const double dirt = type.filter ? house_.condition.filter_factor : 1.0;
+        const double factor =
+            house_.condition.fitting_factor * (type.filter ? house_.condition.filter_factor : 1.0);
         if (type.kv_m3_h > 0.0) {
-            const double kv = type.kv_m3_h / std::sqrt(dirt * fitting.count);
+            const double kv = type.kv_m3_h / std::sqrt(factor * fitting.count);
             steps.push_back({fmt::format("{} {}", fitting.count, words), FlowFactor{kv}});
         } else if (type.filter) {
             steps.push_back(
-                {words, LocalLoss{dirt * fitting.count * type.zeta_at(bore_m), bore_m}});
+                {words, LocalLoss{factor * fitting.count * type.zeta_at(bore_m), bore_m}});
         } else {
-            zeta += fitting.count * type.zeta_at(bore_m);
+            zeta += factor * fitting.count * type.zeta_at(bore_m);
             pieces += fitting.count;
         }
     }

@@ -68,11 +68,16 @@ struct Room {
     Place place;
 };
 
-/// Tolerances that make headroom a band.
+/// Tolerances: the first three make headroom a band, all of them are drawn from when a verdict is
+/// repeated. Shares of the middle estimate, either way, but for the filter's.
 struct Margin {
-    double curve = 0.05;  ///< of the circulator's head
-    double bore = 0.01;   ///< of every bore
-    double filter = 0.50; ///< growth of strainer and filter losses by dirt
+    double curve = 0.05;     ///< of the circulator's head
+    double bore = 0.01;      ///< of every bore
+    double filter = 0.50;    ///< growth of strainer and filter losses by dirt
+    double length = 0.05;    ///< of each loop and run
+    double fittings = 0.20;  ///< of the loss coefficients of fittings
+    double roughness = 0.50; ///< of every pipe: that much more, or less by the same factor
+    double heat_loss = 0.10; ///< of each room's heat
     bool stated = false;
 };
 
@@ -91,6 +96,8 @@ struct Condition {
     models::Transition transition = models::Transition::Middle;
     double bore_factor = 1.0;
     double filter_factor = 1.0;
+    double fitting_factor = 1.0;
+    double roughness_factor = 1.0;
     double curve_factor = 1.0;
     std::optional<double> all_water_c; ///< cold start: every link at this temperature
     std::optional<double> sent_c;      ///< what the source sends while emitters stay as designed

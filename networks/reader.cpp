@@ -252,6 +252,13 @@ void read_margin(Fields &root, Reading &reading) {
     margin.bore = fields.quantity("bore", Dimension::Ratio, {0.0, 0.1}).value_or(margin.bore);
     margin.filter =
         fields.quantity("filter", Dimension::Ratio, {0.0, 10.0}).value_or(margin.filter);
+    margin.length = fields.quantity("length", Dimension::Ratio, {0.0, 0.5}).value_or(margin.length);
+    margin.fittings =
+        fields.quantity("fittings", Dimension::Ratio, {0.0, 0.9}).value_or(margin.fittings);
+    margin.roughness =
+        fields.quantity("roughness", Dimension::Ratio, {0.0, 10.0}).value_or(margin.roughness);
+    margin.heat_loss =
+        fields.quantity("heat_loss", Dimension::Ratio, {0.0, 0.5}).value_or(margin.heat_loss);
     fields.finish();
 }
 

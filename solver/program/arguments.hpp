@@ -19,6 +19,8 @@ struct Arguments {
     Format format = Format::Text;
     std::vector<std::string> pipes{}; ///< to compare
     int solves = 400;                 ///< most houses to solve in a search
+    bool tolerance = false;           ///< of drive: repeated within the tolerances
+    int samples = 10000;              ///< that often
     bool single_circulator = false;   ///< of balance: its pumps taken out, as drive judges
 };
 

@@ -10,9 +10,11 @@
 #include "solver/report/sheet_report.hpp"
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <array>
 #include <fmt/format.h>
 #include <fmt/ranges.h>
+#include <thread>
 
 namespace headroom::solver {
 namespace {
@@ -48,16 +50,35 @@ void search_options(CLI::App &app, Arguments &arguments) {
         ->check(CLI::Range(0, 1000000));
 }
 
+DriveAnswer searched(const House &house, const Arguments &arguments) {
+    ProgressLine progress("houses solved for the least changes");
+    return drive_with_changes(house, search_limits(arguments),
+                              [&](int judged) { progress.show(judged); });
+}
+
 ExitCode run_drive(const House &house, const Arguments &arguments) {
     if (const std::string why = why_not_driven(house); !why.empty())
         return not_asked(why, arguments, "use `headroom flows` for a network without a verdict");
-    ProgressLine progress("houses solved for the least changes");
-    const DriveAnswer answer = drive_with_changes(house, search_limits(arguments),
-                                                  [&](int judged) { progress.show(judged); });
+    DriveAnswer answer = searched(house, arguments);
     if (answer.verdict == Verdict::NotSolved)
         return not_solved(answer.outcome);
+    if (arguments.tolerance) {
+        ProgressLine progress("houses drawn within the tolerances");
+        answer.how_sure =
+            how_sure(house, arguments.samples, std::max(1u, std::thread::hardware_concurrency()),
+                     [&](int done) { progress.show(done); });
+    }
     return written(report(answer, arguments.format), arguments,
                    answer.verdict == Verdict::Yes ? ExitCode::answered : ExitCode::verdict_no);
+}
+
+void drive_options(CLI::App &app, Arguments &arguments) {
+    search_options(app, arguments);
+    app.add_flag("--tolerance", arguments.tolerance,
+                 "repeat the verdict over houses drawn within the tolerances: how sure it is");
+    app.add_option("--samples", arguments.samples, "how many, for --tolerance")
+        ->type_name("N")
+        ->check(CLI::Range(10, 1000000));
 }
 
 ExitCode run_balance(const House &house, const Arguments &arguments) {
@@ -232,7 +253,7 @@ ExitCode run_sheet(const House &house, const Arguments &arguments) {
 
 constexpr std::array table{
     Command{"drive", "Can the source's one circulator drive every loop and radiator?",
-            "headroom drive networks/examples/direct-16mm.yaml", run_drive, search_options},
+            "headroom drive networks/examples/direct-16mm.yaml", run_drive, drive_options},
     Command{"balance",
             "Every valve's setting, the order, what the meters read; faults from readings",
             "headroom balance networks/examples/direct-16mm.yaml", run_balance, balance_options},

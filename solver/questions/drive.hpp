@@ -4,6 +4,7 @@
 #include "networks/house.hpp"
 #include "solver/outcome.hpp"
 #include "solver/questions/heat_balance.hpp"
+#include "solver/questions/how_sure.hpp"
 #include "solver/questions/lay.hpp"
 #include "solver/questions/size.hpp"
 #include "solver/questions/source_heat.hpp"
@@ -162,6 +163,7 @@ struct DriveAnswer {
     double pipe_loss_w = 0.0;
     int inlet_rounds = 0;                ///< Sizing::rounds
     double inlet_change_k = 0.0;         ///< Sizing::inlet_change_k
+    std::optional<HowSure> how_sure; ///< if asked for
     std::optional<LeastChanges> changes; ///< where they were sought
     std::vector<std::string> remarks;
     double worst_setting_error = 0.0; ///< largest relative flow error of the computed settings

@@ -178,6 +178,23 @@ Judgement judge(const House &house) {
     return out;
 }
 
+std::optional<double> headroom_pa(const House &given, bool hot_water) {
+    House house = given;
+    house.condition.hot_water = hot_water;
+    const Trial trial = try_house(house);
+    if (!trial.solution.outcome.converged())
+        return std::nullopt;
+    if (trial.all_driven)
+        return trial.least_surplus_pa;
+    Outcome outcome;
+    std::vector<std::size_t> blocked;
+    const auto needed = find_needed(house, nullptr, outcome, blocked);
+    if (!outcome.converged())
+        return std::nullopt;
+    return needed ? residual_head_pa(house, needed->source_flow_kg_s) - needed->pressure_pa
+                  : -models::no_limit;
+}
+
 Judgement judge_hot_water(const House &house) {
     House hot = house;
     hot.condition.hot_water = true;

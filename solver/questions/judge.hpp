@@ -53,6 +53,11 @@ Judgement judge(const networks::House &house);
 /// Judges the hot-water state: the coil in place of the emitters.
 Judgement judge_hot_water(const networks::House &house);
 
+/// Headroom alone of such a house, in its design or its hot-water state; empty where that state has
+/// no solution. Where no head drives every emitter, minus infinity. As much as judge() says, for a
+/// fraction of the work where all are driven.
+std::optional<double> headroom_pa(const networks::House &house, bool hot_water);
+
 /// The least head of one pump that drives its own emitters, the others as they are. Absent where
 /// none does, with the emitters that none drives in `blocked`, or where `outcome` says that it was
 /// not solved.

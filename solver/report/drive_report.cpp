@@ -1,5 +1,6 @@
 #include "solver/report/changes.hpp"
 #include "solver/report/figures.hpp"
+#include "solver/report/how_sure.hpp"
 #include "solver/report/json.hpp"
 #include "solver/report/laid.hpp"
 #include "solver/report/report.hpp"
@@ -207,6 +208,8 @@ std::string text_report(const DriveAnswer &a) {
         add_summary(a, out);
         if (a.changes)
             out += changes_text(*a.changes);
+        if (a.how_sure)
+            out += "\n" + how_sure_text(*a.how_sure);
         add_states(a, out);
         add_circuit(a, out);
         add_emitters(a, out);
@@ -317,6 +320,8 @@ Json json_report(const DriveAnswer &a) {
     j["pipes"] = pipe_losses_json(a.pipe_losses);
     j["inlet_rounds"] = a.inlet_rounds;
     j["inlet_change_k"] = a.inlet_change_k;
+    if (a.how_sure)
+        j["how_sure"] = how_sure_json(*a.how_sure);
     if (a.changes)
         j["least_changes"] = changes_json(*a.changes);
     j["laid"] = laid_json(a.laid);

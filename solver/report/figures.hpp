@@ -22,8 +22,10 @@ inline std::string kpa(double pressure_pa) {
 inline std::string kpa2(double pressure_pa) {
     return fixed(pressure_pa * 1e-3, 2);
 }
+/// With its sign, and "+0.0" for what rounds to nothing.
 inline std::string signed_kpa(double pressure_pa) {
-    return fmt::format("{:+.1f}", pressure_pa * 1e-3);
+    const std::string text = fixed(pressure_pa * 1e-3, 1);
+    return text[0] == '-' ? text : "+" + text;
 }
 inline std::string metres_head(double pressure_pa) {
     return fixed(pressure_pa / models::pa_per_metre_head, 2);
