@@ -1,11 +1,12 @@
 #include "solver/program/arguments.hpp"
 
 #include "networks/diagnostic.hpp"
+#include "solver/program/command_line.hpp"
 #include "solver/program/commands.hpp"
 #include "solver/program/exit_code.hpp"
 #include "solver/program/output.hpp"
 
-#include <CLI/CLI.hpp>
+#include <algorithm>
 #include <array>
 #include <filesystem>
 #include <fmt/format.h>
@@ -48,49 +49,24 @@ std::optional<Parsed> unknown_command(int argc, char **argv) {
 Parsed parse_arguments(int argc, char **argv) {
     if (auto fault = unknown_command(argc, argv))
         return *fault;
-    CLI::App app{"headroom: what is left of the pump's head once every loop has what it needs",
-                 "headroom"};
-    app.set_version_flag("--version", std::string("headroom ") + HEADROOM_VERSION);
-    app.require_subcommand(1);
-    app.footer(
-        "Exit codes: 0 answered (verdict yes), 1 verdict no or marginal, or protection missing,\n"
-        "2 bad input, 3 could not solve, 4 fault of the program, 5 cannot write.");
-    Arguments arguments;
-    std::string format = "text";
-    std::vector<CLI::App *> questions;
-    for (const Command &command : commands()) {
-        CLI::App *question = app.add_subcommand(command.name, command.what);
-        question->add_option("file", arguments.file, "house file (YAML)")->required();
-        question->add_option("--format", format, "text, json or csv")->type_name("");
-        question->add_option("-o,--output", arguments.output, "write to this file instead")
-            ->type_name("FILE");
-        question
-            ->add_option("--proposal", arguments.proposal,
-                         "answer for this proposal of the file, not its base")
-            ->type_name("NAME");
-        if (command.options != nullptr)
-            command.options(*question, arguments);
-        question->footer(fmt::format("Example: {}", command.example));
-        questions.push_back(question);
-    }
+    CommandLine line;
     try {
-        app.parse(argc, argv);
+        line.app().parse(argc, argv);
     } catch (const CLI::CallForHelp &) {
-        return printed(app.help());
+        return printed(line.app().help());
     } catch (const CLI::CallForAllHelp &) {
-        return printed(app.help());
+        return printed(line.app().help());
     } catch (const CLI::CallForVersion &call) {
         return printed(fmt::format("{}\n", call.what()));
     } catch (const CLI::ParseError &fault) {
         return refused(fault.what(), "`headroom --help` or `headroom COMMAND --help` shows usage");
     }
-    for (std::size_t i = 0; i < questions.size(); ++i)
-        if (questions[i]->parsed())
-            arguments.command = &commands()[i];
+    Arguments &arguments = line.arguments;
+    arguments.command = line.chosen();
     const auto known = std::find_if(formats.begin(), formats.end(),
-                                    [&](const auto &entry) { return format == entry.first; });
+                                    [&](const auto &entry) { return line.format == entry.first; });
     if (known == formats.end())
-        return refused(fmt::format("`{}` is no output format", format),
+        return refused(fmt::format("`{}` is no output format", line.format),
                        "`--format text`, `json` or `csv`");
     arguments.format = known->second;
     std::error_code code;

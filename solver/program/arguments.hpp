@@ -22,6 +22,7 @@ struct Arguments {
     bool tolerance = false;           ///< of drive: repeated within the tolerances
     int samples = 10000;              ///< that often
     bool single_circulator = false;   ///< of balance: its pumps taken out, as drive judges
+    std::vector<std::string> words{}; ///< of explain: the term asked for
 };
 
 /// What the command line asks for. Where there is nothing to run, `exit_code` says how to end: help

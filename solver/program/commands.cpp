@@ -1,5 +1,6 @@
 #include "solver/program/commands.hpp"
 
+#include "solver/program/explain.hpp"
 #include "solver/program/load.hpp"
 #include "solver/program/output.hpp"
 #include "solver/program/progress.hpp"
@@ -286,6 +287,8 @@ constexpr std::array table{
     Command{"sheet", "One HTML page to hand over: drawings, settings, inputs, sources",
             "headroom sheet networks/examples/warm-floor.yaml -o house.html", run_sheet,
             search_options},
+    Command{"explain", "What a trade word, a key of the house file or a fault's code means",
+            "headroom explain index circuit", run_explain, explain_options},
 };
 
 } // namespace

@@ -33,15 +33,18 @@ const networks::House *chosen(const networks::House &base, const std::string &pr
 }
 
 ExitCode run(const Arguments &arguments) {
+    const solver::Command &command = *arguments.command;
+    if (const auto *alone = std::get_if<solver::Command::Alone>(&command.run))
+        return (*alone)(arguments);
     const auto base = solver::load_house(arguments.file);
     if (!base)
         return ExitCode::bad_input;
     const networks::House *house = chosen(*base, arguments.proposal);
     if (house == nullptr)
         return ExitCode::bad_input;
-    if (arguments.command->takes_base)
+    if (command.takes_base)
         house = &*base;
-    return arguments.command->run(solver::lay(*house), arguments);
+    return std::get<solver::Command::ForHouse>(command.run)(solver::lay(*house), arguments);
 }
 
 } // namespace

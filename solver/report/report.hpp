@@ -9,6 +9,7 @@
 #include "solver/questions/cost.hpp"
 #include "solver/questions/drill.hpp"
 #include "solver/questions/drive.hpp"
+#include "solver/questions/explain.hpp"
 #include "solver/questions/fill.hpp"
 #include "solver/questions/flows.hpp"
 #include "solver/questions/hotwater.hpp"
@@ -22,6 +23,7 @@ namespace headroom::solver {
 
 enum class Format { Text, Json, Csv };
 
+std::string report(const ExplainAnswer &answer, Format format);
 std::string report(const CompareAnswer &answer, Format format);
 std::string report(const CostAnswer &answer, Format format);
 std::string report(const DriveAnswer &answer, Format format);
