@@ -2,6 +2,7 @@
 
 #include "solver/report/report.hpp"
 
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -23,6 +24,9 @@ struct Arguments {
     int samples = 10000;              ///< that often
     bool single_circulator = false;   ///< of balance: its pumps taken out, as drive judges
     std::vector<std::string> words{}; ///< of explain: the term asked for
+    /// Of new: answers by question, and whether a file that is there may be written over.
+    std::map<std::string, std::string> answers{};
+    bool overwrite = false;
 };
 
 /// What the command line asks for. Where there is nothing to run, `exit_code` says how to end: help

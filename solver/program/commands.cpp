@@ -2,6 +2,7 @@
 
 #include "solver/program/explain.hpp"
 #include "solver/program/load.hpp"
+#include "solver/program/new_house.hpp"
 #include "solver/program/output.hpp"
 #include "solver/program/progress.hpp"
 #include "solver/questions/lay.hpp"
@@ -289,6 +290,10 @@ constexpr std::array table{
             search_options},
     Command{"explain", "What a trade word, a key of the house file or a fault's code means",
             "headroom explain index circuit", run_explain, explain_options},
+    Command{"new", "A first house file from a few answers, with what is to be checked marked",
+            "headroom new --name \"Quayside Cottage\" --source heat_pump --circuits direct "
+            "--outdoor \"-3 degC\" --rooms \"kitchen=22 m2, hall=9 m2\" --loop-pipe \"pex 16x2\"",
+            run_new, new_options, false, false},
 };
 
 } // namespace

@@ -13,6 +13,14 @@ constexpr std::array terms{
          "`headroom COMMAND --help`"},
     Term{"no-file", "", "The house file is missing, is a folder, or may not be read. Exit code 2.",
          "check the name and the permissions"},
+    Term{"file-exists", "",
+         "`new` would write over a file that is there, and somebody's survey may be in it. Exit "
+         "code 2.",
+         "choose another name, or `--overwrite`"},
+    Term{"missing-answers", "",
+         "`new` does not know what decides and does not guess it; in a pipe it cannot ask. All "
+         "that is missing is listed at once. Exit code 2.",
+         "give the options listed"},
     Term{"unknown-term", "", "`explain` does not know the word. Exit code 2.",
          "try one of the nearest, or `headroom explain` for all"},
     Term{"nothing-to-judge", "",

@@ -90,6 +90,7 @@ Names emitted_codes() {
     collect(networks, R"re(refuse\(mark, "([a-z-]+)")re", out);
     collect(networks, R"re(Severity::(?:Error|Warning),\s*"([a-z-]+)")re", out);
     collect(sources("solver"), R"re((?:error|warning)\[([a-z-]+)\]:)re", out);
+    collect(sources("solver"), R"re(refused\("([a-z-]+)")re", out);
     return out;
 }
 
