@@ -24,6 +24,7 @@ struct Arguments {
     int samples = 10000;              ///< that often
     bool single_circulator = false;   ///< of balance: its pumps taken out, as drive judges
     std::vector<std::string> words{}; ///< of explain: the term asked for
+    std::string shell;                ///< of completion
     /// Of new: answers by question, and whether a file that is there may be written over.
     std::map<std::string, std::string> answers{};
     bool overwrite = false;

@@ -56,7 +56,8 @@ const Command *CommandLine::chosen() const {
 }
 
 std::vector<std::string> choices(const CLI::Option &option) {
-    const std::string type = option.get_type_name();
+    std::string type = option.get_type_name();
+    type = type.substr(0, type.find(':')); // checks follow
     std::vector<std::string> out;
     if (type.find('|') == std::string::npos)
         return out;

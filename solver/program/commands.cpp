@@ -1,5 +1,6 @@
 #include "solver/program/commands.hpp"
 
+#include "solver/program/completion.hpp"
 #include "solver/program/explain.hpp"
 #include "solver/program/load.hpp"
 #include "solver/program/new_house.hpp"
@@ -294,6 +295,8 @@ constexpr std::array table{
             "headroom new --name \"Quayside Cottage\" --source heat_pump --circuits direct "
             "--outdoor \"-3 degC\" --rooms \"kitchen=22 m2, hall=9 m2\" --loop-pipe \"pex 16x2\"",
             run_new, new_options, false, false},
+    Command{"completion", "Completion of commands, options and files, for a shell to read",
+            "headroom completion bash", run_completion, completion_options, false, false},
 };
 
 } // namespace
