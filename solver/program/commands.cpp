@@ -3,6 +3,7 @@
 #include "solver/program/completion.hpp"
 #include "solver/program/explain.hpp"
 #include "solver/program/load.hpp"
+#include "solver/program/man_page.hpp"
 #include "solver/program/new_house.hpp"
 #include "solver/program/output.hpp"
 #include "solver/program/progress.hpp"
@@ -297,6 +298,8 @@ constexpr std::array table{
             run_new, new_options, false, false},
     Command{"completion", "Completion of commands, options and files, for a shell to read",
             "headroom completion bash", run_completion, completion_options, false, false},
+    Command{"man", "The manual page headroom(1), for `man -l` or to be installed", "headroom man",
+            run_man, nullptr, false, false},
 };
 
 } // namespace
