@@ -20,6 +20,7 @@ struct Arguments {
     Format format = Format::Text;
     std::vector<std::string> pipes{}; ///< to compare
     int solves = 400;                 ///< most houses to solve in a search
+    std::string shard;                ///< of batch: `i/n`, every n-th file from the i-th on
     bool tolerance = false;           ///< of drive: repeated within the tolerances
     int samples = 10000;              ///< that often
     bool single_circulator = false;   ///< of balance: its pumps taken out, as drive judges

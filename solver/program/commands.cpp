@@ -1,5 +1,6 @@
 #include "solver/program/commands.hpp"
 
+#include "solver/program/batch.hpp"
 #include "solver/program/completion.hpp"
 #include "solver/program/explain.hpp"
 #include "solver/program/load.hpp"
@@ -221,6 +222,13 @@ ExitCode run_cost(const House &house, const Arguments &arguments) {
     return written(report(cost(house), arguments.format), arguments);
 }
 
+void batch_options(CLI::App &app, Arguments &arguments) {
+    app.add_option("folder", arguments.file, "folder of house files (.yaml, .yml)")->required();
+    app.add_option("--shard", arguments.shard,
+                   "take every n-th file from the i-th on, to spread a folder over machines")
+        ->type_name("I/N");
+}
+
 void compare_options(CLI::App &app, Arguments &arguments) {
     app.add_option("--with", arguments.with, "a second house file to set beside this one")
         ->type_name("FILE");
@@ -290,6 +298,8 @@ constexpr std::array table{
     Command{"sheet", "One HTML page to hand over: drawings, settings, inputs, sources",
             "headroom sheet networks/examples/warm-floor.yaml -o house.html", run_sheet,
             search_options},
+    Command{"batch", "The verdict of every house file under a folder, a row each",
+            "headroom batch networks/examples --format csv", batch, batch_options},
     Command{"explain", "What a trade word, a key of the house file or a fault's code means",
             "headroom explain index circuit", run_explain, explain_options},
     Command{"new", "A first house file from a few answers, with what is to be checked marked",

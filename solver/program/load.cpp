@@ -10,20 +10,27 @@
 
 namespace headroom::solver {
 
-std::optional<networks::House> load_house(const std::string &file) {
+std::optional<std::string> file_text(const std::string &file) {
     std::error_code code;
     std::ifstream stream(file, std::ios::binary);
-    if (!stream || std::filesystem::is_directory(file, code)) {
+    if (!stream || std::filesystem::is_directory(file, code))
+        return std::nullopt;
+    // One byte more than is accepted, so that an endless file is refused and not swallowed whole.
+    std::string text(networks::most_bytes + 1, '\0');
+    stream.read(text.data(), static_cast<std::streamsize>(text.size()));
+    text.resize(static_cast<std::size_t>(stream.gcount()));
+    return text;
+}
+
+std::optional<networks::House> load_house(const std::string &file) {
+    std::optional<std::string> text = file_text(file);
+    if (!text) {
         fmt::print(stderr,
                    "error[no-file]: cannot read `{}`\nhelp: check the name and the permissions\n",
                    file);
         return std::nullopt;
     }
-    // One byte more than is accepted, so that an endless file is refused and not swallowed whole.
-    std::string text(networks::most_bytes + 1, '\0');
-    stream.read(text.data(), static_cast<std::streamsize>(text.size()));
-    text.resize(static_cast<std::size_t>(stream.gcount()));
-    const networks::SourceText source{file, std::move(text)};
+    const networks::SourceText source{file, std::move(*text)};
     networks::Diagnostics diagnostics;
     std::optional<networks::House> house = networks::read_house(source.text, diagnostics);
     for (const networks::Diagnostic &diagnostic : diagnostics.sorted())

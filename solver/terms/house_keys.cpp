@@ -108,10 +108,11 @@ constexpr std::array terms{
          "What was read on site and how far each may be off (one standard deviation): a meter, a "
          "pump's display, a pressure between two points, a temperature.",
          "readings: [{meter: kitchen 1, flow: 1.55 l/min, accuracy: 0.05 l/min}]"},
-    Term{"margin", "filter",
-         "Tolerances of the band: circulator's curve, bores, and how much dirtier a filter may "
-         "get. 5 %, 1 % and 50 % are assumed.",
-         "margin: {curve: 5 %, bore: 1 %, filter: 50 %}"},
+    Term{"margin", "filter, heat_loss",
+         "Tolerances. The band rests on the circulator's curve, bores, and how much dirtier a "
+         "filter may get: 5 %, 1 % and 50 % are assumed. `drive --tolerance` also draws lengths "
+         "(5 %), fittings (20 %), roughness (50 %) and each room's heat (10 %).",
+         "margin: {curve: 5 %, bore: 1 %, filter: 50 %, length: 5 %, heat_loss: 10 %}"},
     Term{"pipe_limits", "velocity, loss_per_metre",
          "What pipework may carry, by which `convert` judges existing pipe: noise limits the "
          "velocity.",

@@ -35,6 +35,12 @@ constexpr std::array terms{
          "Something happened that never should: a fault of the program, not of your file. Exit "
          "code 4.",
          "report it with the house file"},
+    Term{"no-folder", "", "`batch` wants a folder of house files and cannot list the one named.",
+         "check the name and the permissions"},
+    Term{"other-rows", "",
+         "Beside the output of `batch` stands a `.part` file of rows that do not belong to these "
+         "houses in this form, so there is nothing to go on from.",
+         "remove it, or name another output"},
     Term{"cannot-write", "",
          "The answer could not be written: no room, no such folder, no permission, or the reader "
          "of a pipe has gone. What was there before is left as it was. Exit code 5.",
