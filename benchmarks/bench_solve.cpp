@@ -1,6 +1,8 @@
 // How long does a cold solve of the flow equations take, as a multiple of one sparse Cholesky
 // factorisation and solve of the uncontracted node matrix? Ratios are medians of interleaved runs.
+#include "benchmarks/kinsol_peer.hpp"
 #include "benchmarks/made_networks.hpp"
+#include "models/loss_bank.hpp"
 #include "networks/reader.hpp"
 #include "solver/flow/branches.hpp"
 #include "solver/flow/newton.hpp"
@@ -12,7 +14,8 @@
 #include <cstring>
 #include <fmt/format.h>
 #include <fstream>
-#include <numeric>
+#include <malloc.h>
+#include <memory>
 #include <sstream>
 
 namespace {
@@ -65,27 +68,107 @@ private:
     Eigen::VectorXd right_side_;
 };
 
-bool measure(const std::string &name, const networks::Network &network, int runs) {
+std::size_t heap_bytes() {
+    const struct mallinfo2 heap = mallinfo2();
+    return heap.uordblks + heap.hblkhd;
+}
+
+// The first valve by Kv, to be turned.
+networks::FlowFactor *first_valve(networks::Network &network) {
+    for (networks::Link &link : network.links)
+        if (auto *valve = std::get_if<networks::FlowFactor>(&link.component))
+            return valve;
+    return nullptr;
+}
+
+double worst_difference(const std::vector<double> &a, const std::vector<double> &b) {
+    double worst = 0.0;
+    for (std::size_t i = 0; i < a.size(); ++i)
+        worst = std::max(worst, std::abs(a[i] - b[i]));
+    return worst;
+}
+
+std::vector<double> link_flows(const solver::BranchSystem &system,
+                               const std::vector<double> &branch_flow) {
+    std::vector<double> out;
+    for (std::size_t e = 0; e < system.branch_of.size(); ++e)
+        out.push_back(
+            system.sign_of[e] == 0 ? 0.0 : system.sign_of[e] * branch_flow[system.branch_of[e]]);
+    return out;
+}
+
+bool measure(const std::string &name, networks::Network network, int runs, bool with_peer) {
     std::vector<models::FluidState> fluid;
     for (const networks::Link &link : network.links)
         fluid.push_back(models::fluid_state(network.fluid, link.expected_c));
-    const double analysis_start = seconds([&] { (void)solver::contract(network); });
-    const solver::BranchSystem system = solver::contract(network);
+    const std::size_t heap_before = heap_bytes();
+    const auto system = std::make_unique<solver::BranchSystem>(solver::contract(network));
+    auto equations = std::make_unique<solver::FlowEquations>(network, *system);
+    equations->set_fluid(fluid);
+    const std::size_t bytes = heap_bytes() - heap_before;
+    const solver::FlowEquations fresh = *equations;
     Yardstick yardstick(network);
-    std::vector<double> cold, yard, ratio;
-    solver::Outcome outcome;
+    networks::FlowFactor *valve = first_valve(network);
+    std::vector<double> cold, warm, analysis, yard, cold_ratio, warm_ratio;
+    solver::Outcome outcome, again;
     for (int run = 0; run < runs; ++run) {
-        solver::FlowEquations equations(network, system);
-        equations.set_fluid(fluid);
-        cold.push_back(seconds([&] { outcome = equations.solve(); }));
+        analysis.push_back(seconds([&] {
+            const solver::BranchSystem other = solver::contract(network);
+            solver::FlowEquations anew(network, other);
+            anew.set_fluid(fluid);
+        }));
+        equations = std::make_unique<solver::FlowEquations>(fresh);
+        cold.push_back(seconds([&] { outcome = equations->solve(); }));
         yard.push_back(seconds([&] { yardstick.run(); }));
-        ratio.push_back(cold.back() / yard.back());
+        cold_ratio.push_back(cold.back() / yard.back());
+        if (valve == nullptr)
+            continue;
+        const double kv = valve->kv_m3_h;
+        valve->kv_m3_h = 0.9 * kv;
+        equations->reread_components();
+        warm.push_back(seconds([&] { again = equations->solve(); }));
+        yard.push_back(seconds([&] { yardstick.run(); }));
+        warm_ratio.push_back(warm.back() / yard.back());
+        valve->kv_m3_h = kv;
     }
-    fmt::print("{:<16} {:>8} {:>8} {:>9} {:>5} {:>11.1f} {:>11.1f} {:>8.1f} {:>10.1f}   {}\n", name,
-               network.links.size(), network.nodes.size(), system.branches.size(),
-               outcome.newton_steps, median(cold) * 1e6, median(yard) * 1e6, median(ratio),
-               analysis_start / median(cold), outcome.converged() ? "converged" : "FAILED");
-    return outcome.converged();
+    fmt::print("{:<14} {:>8} {:>8} {:>6} {:>11.1f} {:>11.1f} {:>8.2f} {:>8} {:>9.1f} {:>8}", name,
+               network.links.size(), system->branches.size(), outcome.newton_steps,
+               median(yard) * 1e6, median(cold) * 1e6, median(cold_ratio),
+               warm.empty() ? "" : fmt::format("{:.2f}", median(warm_ratio)),
+               median(analysis) / median(cold), bytes / network.links.size());
+    bool good = outcome.converged() && (warm.empty() || again.converged());
+    if (with_peer && benchmarks::has_kinsol()) {
+        equations = std::make_unique<solver::FlowEquations>(fresh);
+        equations->solve();
+        std::vector<double> ratio;
+        benchmarks::PeerResult peer;
+        for (int run = 0; run < std::max(3, std::min(runs, 101)); ++run) {
+            peer = benchmarks::solve_with_kinsol(network, fluid);
+            ratio.push_back(peer.seconds / median(cold));
+        }
+        const double apart =
+            worst_difference(peer.flow_kg_s, link_flows(*system, equations->branch_flows()));
+        fmt::print(" {:>8.1f} {:>6} {:>9.1e}", median(ratio), peer.steps, apart);
+        if (!peer.converged)
+            fmt::print(" (peer did not converge)");
+        else
+            good = good && apart < 1e-7;
+    }
+    fmt::print("   {}\n", good ? "" : "FAILED");
+    std::fflush(stdout);
+    return good;
+}
+
+const char *instruction_name() {
+    switch (models::instructions()) {
+    case models::Instructions::Avx512:
+        return "AVX-512";
+    case models::Instructions::Avx2:
+        return "AVX2";
+    case models::Instructions::Baseline:
+        break;
+    }
+    return "baseline instructions";
 }
 
 networks::House read_example(const std::string &name) {
@@ -100,18 +183,29 @@ networks::House read_example(const std::string &name) {
 
 int main(int argc, char **argv) {
     const bool smoke = argc > 1 && std::strcmp(argv[1], "--smoke") == 0;
-    fmt::print("{}, {}\n", COMPILER, BUILD_FLAGS);
-    fmt::print("{:<16} {:>8} {:>8} {:>9} {:>5} {:>11} {:>11} {:>8} {:>10}\n", "network", "links",
-               "nodes", "branches", "steps", "cold us", "one LLT us", "ratio", "contract");
+    const bool large = argc > 1 && std::strcmp(argv[1], "--large") == 0;
+    const bool peers = argc > 1 && std::strcmp(argv[1], "--peers") == 0;
+    fmt::print("{}, {}, {}\n", COMPILER, BUILD_FLAGS, instruction_name());
+    fmt::print("{:<14} {:>8} {:>8} {:>6} {:>11} {:>11} {:>8} {:>8} {:>9} {:>8}{}\n", "network",
+               "links", "branches", "steps", "one LLT us", "cold us", "cold", "warm", "analysis",
+               "B/link", peers ? " KINSOL/own  steps   apart kg/s" : "");
     bool good = true;
     const networks::House house = read_example("two-manifolds-radiators.yaml");
-    good = measure("house", networks::expand(house), smoke ? 3 : 2001) && good;
-    const std::vector<std::size_t> sizes =
-        smoke ? std::vector<std::size_t>{1000} : std::vector<std::size_t>{1000, 10000, 100000};
+    good = measure("house", networks::expand(house), smoke ? 3 : 2001, peers || smoke) && good;
+    std::vector<std::size_t> sizes{1000};
+    if (!smoke)
+        sizes.insert(sizes.end(), {10000, 100000});
+    if (large)
+        sizes.push_back(1000000);
     for (std::size_t size : sizes) {
-        const int runs = smoke ? 1 : static_cast<int>(std::max<std::size_t>(5, 300000 / size));
-        good = measure(fmt::format("block {}", size), benchmarks::make_block(size), runs) && good;
-        good = measure(fmt::format("grid {}", size), benchmarks::make_grid(size), runs) && good;
+        const int runs = smoke ? 1 : static_cast<int>(std::max<std::size_t>(3, 300000 / size));
+        good = measure(fmt::format("block {}", size), benchmarks::make_block(size), runs,
+                       peers || smoke) &&
+               good;
+        if (size <= 100000)
+            good = measure(fmt::format("grid {}", size), benchmarks::make_grid(size),
+                           size >= 100000 ? 3 : runs, peers && size <= 10000) &&
+                   good;
     }
     std::vector<double> whole;
     for (int run = 0; run < (smoke ? 1 : 21); ++run)

@@ -9,7 +9,7 @@ KERNEL Lanes all_lanes(double value) {
 }
 
 KERNEL Lanes load_lanes(const double *from) {
-    Lanes out;
+    Lanes out{};
     __builtin_memcpy(&out, from, sizeof out);
     return out;
 }
@@ -38,7 +38,7 @@ KERNEL Lanes with_sign(const Lanes &x, const Lanes &sign) {
 }
 
 KERNEL Lanes square_root(const Lanes &x) {
-    Lanes out;
+    Lanes out{};
     for (std::size_t i = 0; i < lane_count; ++i)
         out[i] = __builtin_sqrt(x[i]);
     return out;

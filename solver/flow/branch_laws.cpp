@@ -93,6 +93,11 @@ void BranchLaws::set_fluid(const std::vector<models::FluidState> &states) {
     scale();
 }
 
+void BranchLaws::reread_components() {
+    gather();
+    scale();
+}
+
 // Sorts out which pipes and fittings stand in which branch.
 void BranchLaws::gather() {
     pipe_parts_.clear();

@@ -29,7 +29,8 @@ public:
     /// Freezes the fluid state of each link, and with it the hydrostatic terms.
     void set_fluid(const std::vector<models::FluidState> &states);
 
-    /// See FlowEquations::set_directed_water.
+    /// These two: see FlowEquations.
+    void reread_components();
     void set_directed_water(const DirectedWater &water);
 
     /// phi of each branch at no flow, where pipes and fittings lose nothing; without slopes.

@@ -23,6 +23,10 @@ public:
     /// Freezes fluid states, and with them the hydrostatic terms.
     void set_fluid(const std::vector<models::FluidState> &states);
 
+    /// Looks at the network's components again, whose sizes (not kinds or bounds) were changed. The
+    /// next solve starts from the present flows.
+    void reread_components() { laws_.reread_components(); }
+
     /// Water by direction of flow, for branches that hold themselves nearly still; without it every
     /// hydrostatic term is frozen.
     void set_directed_water(const DirectedWater &water) { laws_.set_directed_water(water); }
