@@ -40,6 +40,7 @@ figure h3 { margin: 0 0 .3rem; }
 figcaption { font-size: .92rem; }
 svg { display: block; height: auto; }
 figure svg { min-width: 40rem; max-width: none; }
+@media screen and (min-width: 68rem) { figure svg { max-width: 100%; } }
 .key { display: flex; flex-wrap: wrap; gap: .6rem 2rem; margin: .6rem 0; padding: 0; }
 .key div { min-width: 8rem; }
 .key dt { font-size: .88rem; color: #474747; }

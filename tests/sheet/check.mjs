@@ -1,17 +1,20 @@
 // Looks at sheets in a browser: messages, requests, overflow on telephone, tablet and desk, contrast
-// of every text, headings and ids, and the printed pages.
+// of every text, headings and ids, the printed pages, and its figures against the JSON answers.
 //
 // Not part of the default tests. It needs Debian's `chromium` and `poppler-utils`, and the package
 // `playwright-core` (npm install playwright-core, anywhere that node finds it):
 //
 //     for f in networks/examples/*.yaml; do
-//         build/solver/headroom sheet "$f" -o "sheets/$(basename "$f" .yaml).html"; done
+//         build/solver/headroom sheet "$f" -o "sheets/$(basename "$f" .yaml).html"
+//         for q in drive losses season; do
+//             build/solver/headroom $q "$f" --format json -o "sheets/$(basename "$f" .yaml).$q.json"
+//         done; done
 //     node tests/sheet/check.mjs sheets pictures
 //
 // Faults are printed, one a line, and make it end with 1. Pictures and PDFs are left in the second
 // folder for a look by eye.
 import { execFileSync } from 'node:child_process';
-import { mkdirSync, readdirSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, readdirSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -129,6 +132,91 @@ function printFaults(pdf, cells) {
     return [out, pages.length];
 }
 
+// Runs in the page: every table as its heads and rows, and the list of the verdict's figures.
+function figuresOfPage() {
+    const words = (cell) => cell.textContent.trim();
+    const tables = [...document.querySelectorAll('table')].map((table) => ({
+        heads: [...table.querySelectorAll('thead th')].map(words),
+        rows: [...table.querySelectorAll('tbody tr')].map((row) => [...row.children].map(words)),
+    }));
+    const list = [...document.querySelectorAll('dt')].map((term) => [words(term), words(term.nextElementSibling)]);
+    return { tables, list };
+}
+
+// The tables whose figures an answer holds: the heads by which a table is known, the answer's rows,
+// and of each row the cells that follow its name, as SI times a factor; words as they are.
+const shown = [
+    { heads: ['room', 'temperature', 'heat on the coldest day'], rows: (a) => a.losses?.rooms, name: 'room',
+        cells: (r) => [r.indoor_c, r.used_w] },
+    { heads: ['state', 'flow', 'needed'], rows: (a) => a.drive?.states, name: 'state',
+        cells: (r) => [r.source_flow_m3_s * 6e4, r.head_needed_pa / 1e3 || null, r.head_available_pa / 1e3 || null,
+            r.headroom_pa / 1e3 || null, r.judged_by] },
+    { heads: ['no.', 'along the circuit'], rows: (a) => withSums(a.drive?.index_steps), name: 'number',
+        cells: (r) => [r.where, r.piece, r.velocity_m_s || null, r.loss_pa / 1e3, r.sum_pa / 1e3] },
+    { heads: ['loop or radiator', 'heat', 'drop'], rows: (a) => a.drive?.emitters, name: 'name',
+        cells: (r) => [r.heat_w, r.drop_k, r.design_flow_m3_s * 6e4, r.velocity_m_s || null, r.loss_pa / 1e3,
+            r.surplus_pa / 1e3, r.share_of_design_flow * 100, r.cold_share_of_design_flow * 100] },
+    { heads: ['loop or radiator', 'design flow', 'set Kv'], rows: (a) => a.drive?.emitters, name: 'name',
+        cells: (r) => [r.design_flow_m3_s * 6e4, r.valve_kv_m3_h || null, r.surplus_pa / 1e3] },
+    { heads: ['what', 'taken as'], rows: (a) => a.drive && [...a.drive.assumed, ...assumedOfYear(a.season)], name: 'what',
+        cells: (r) => r.range === undefined ? [r.value] : [r.value, r.range,
+            r.headroom_change_low_pa === null ? null : r.headroom_change_low_pa / 1e3,
+            r.headroom_change_high_pa === null ? null : r.headroom_change_high_pa / 1e3] },
+    { heads: ['flow temperature', 'heat'], rows: (a) => a.season?.ways, name: 'flow_temperature',
+        cells: (r, heads) => [r.heat_kwh, r.seasonal_performance * (heads[2] === 'COP' ? 1 : 100), r.gas_kwh || null, r.electricity_kwh, r.pump_kwh, r.cost,
+            r.co2_kg, r.starts] },
+    { heads: ['outside', 'source, flow'], rows: (a) => a.season?.curve, name: 'outdoor_c',
+        cells: (r) => [r.source_c, r.return_c, ...r.circuits.flatMap((c) => (c.hot_share === null ? [c.flow_c] : [c.flow_c, c.hot_share * 100]))] },
+];
+
+function assumedOfYear(season) {
+    return (season?.assumed || []).map((row) => ({ ...row, what: `year: ${row.what}` }));
+}
+
+function withSums(steps) {
+    let sum = 0;
+    return steps?.map((step, i) => ({ ...step, number: i + 1, sum_pa: (sum += step.loss_pa) }));
+}
+
+// A figure is right if it is the value to its own last digit; nothing stands as a dash or empty.
+function agrees(cell, value) {
+    if (value === null || value === undefined) return /^[–-]?$/.test(cell);
+    if (typeof value === 'string') return cell === value;
+    const figure = cell.match(/[+-]?[\d.]+/);
+    if (!figure) return false;
+    const digits = (figure[0].split('.')[1] || '').length;
+    return Math.abs(Number(figure[0]) - value) <= 0.5 * 10 ** -digits * (1 + 1e-9) + 1e-12;
+}
+
+function figureFaults({ tables, list }, answers) {
+    const out = [];
+    let compared = 0;
+    for (const { heads, rows, name, cells } of shown) {
+        const expected = rows(answers);
+        const found = tables.filter((t) => heads.every((head, i) => t.heads[i]?.startsWith(head)));
+        if (!expected?.length || !found.length) continue;
+        for (const row of found[0].rows) {
+            const same = expected.filter((r) => agrees(row[0], r[name]));
+            if (!same.length) out.push(`${heads[0]} "${row[0]}" is in no answer`);
+            same.slice(0, 1).forEach((r) => cells(r, found[0].heads).forEach((value, i) => {
+                if (row[i + 1] === undefined) return;
+                compared += 1;
+                if (!agrees(row[i + 1], value))
+                    out.push(`${row[0]}, ${found[0].heads[i + 1]}: "${row[i + 1]}", but the answer has ${value}`);
+            }));
+        }
+        if (found[0].rows.length < expected.length && name !== 'outdoor_c')
+            out.push(`${heads[0]}: ${found[0].rows.length} rows of ${expected.length}`);
+    }
+    const figures = { 'head needed': 'head_needed_pa', 'head available': 'head_available_pa', headroom: 'headroom_pa' };
+    for (const [term, text] of list)
+        if (answers.drive && figures[term]) {
+            compared += 1;
+            if (!agrees(text, answers.drive[figures[term]] / 1e3)) out.push(`${term}: "${text}"`);
+        }
+    return [out, compared];
+}
+
 const browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: ['--no-sandbox'] });
 for (const file of readdirSync(sheets).filter((name) => name.endsWith('.html')).sort()) {
     const name = file.replace(/\.html$/, '');
@@ -153,12 +241,19 @@ for (const file of readdirSync(sheets).filter((name) => name.endsWith('.html')).
         const id = await box.getAttribute('id');
         await box.screenshot({ path: join(pictures, `${name}-${id}.png`) });
     }
+    const answers = {};
+    for (const question of ['drive', 'losses', 'season']) {
+        const kept = join(sheets, `${name}.${question}.json`);
+        if (existsSync(kept)) answers[question] = JSON.parse(readFileSync(kept, 'utf8'));
+    }
+    const [wrong, compared] = figureFaults(await page.evaluate(figuresOfPage), answers);
+    for (const what of wrong) fault(name, `figure: ${what}`);
     const cells = await page.evaluate(() => [...document.querySelectorAll('th, td')].map((c) => c.innerText.trim()).filter(Boolean));
     const pdf = join(pictures, `${name}.pdf`);
     await page.pdf({ path: pdf, preferCSSPageSize: true, printBackground: true });
     const [printed, pages] = printFaults(pdf, cells);
     for (const what of printed) fault(name, `print: ${what}`);
-    console.log(`${name}: looked at, ${pages} pages`);
+    console.log(`${name}: looked at, ${pages} pages, ${compared} figures compared`);
     await context.close();
 }
 await browser.close();
