@@ -13,6 +13,7 @@
 #include "networks/pipework.hpp"
 #include "networks/prices.hpp"
 #include "networks/site_reading.hpp"
+#include "networks/text_form.hpp"
 #include "networks/year.hpp"
 
 #include <map>
@@ -148,6 +149,7 @@ struct House {
     Habits habits;
     Catalogue catalogue;
     Condition condition;
+    TextForm text_form;
     std::vector<Proposal> proposals;
 };
 

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "solver/program/text_options.hpp"
 #include "solver/report/report.hpp"
 
 #include <map>
@@ -18,6 +19,8 @@ struct Arguments {
     std::string proposal; ///< the one to answer for; empty: the base
     std::string with;     ///< a second house file to compare with; empty: none
     Format format = Format::Text;
+    TextOptions text;                 ///< as asked for
+    TextLook look{};                  ///< of text; as designed for other forms
     std::vector<std::string> pipes{}; ///< to compare
     int solves = 400;                 ///< most houses to solve in a search
     std::string shard;                ///< of batch: `i/n`, every n-th file from the i-th on

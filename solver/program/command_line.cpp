@@ -41,6 +41,8 @@ CommandLine::CommandLine()
                 ->add_option("--proposal", arguments.proposal,
                              "answer for this proposal of the file, not its base")
                 ->type_name("NAME");
+        if (command.states_figures())
+            add_text_options(*question, arguments.text);
         if (command.options != nullptr)
             command.options(*question, arguments);
         question->footer(fmt::format("Example: {}", command.example));

@@ -12,6 +12,7 @@
 #include "solver/questions/least_changes.hpp"
 #include "solver/questions/sheet.hpp"
 #include "solver/questions/site_readings.hpp"
+#include "solver/report/dress.hpp"
 #include "solver/report/sheet_report.hpp"
 
 #include <CLI/CLI.hpp>
@@ -28,7 +29,10 @@ using networks::House;
 
 ExitCode written(const std::string &text, const Arguments &arguments,
                  ExitCode code = ExitCode::answered) {
-    return write_output(text, arguments.output) ? code : ExitCode::cannot_write;
+    const TextLook &look = arguments.look;
+    return write_output(dressed(text, look.form, look.colour), arguments.output)
+               ? code
+               : ExitCode::cannot_write;
 }
 
 ExitCode not_solved(const Outcome &outcome) {
@@ -240,9 +244,10 @@ ExitCode run_compare(const House &house, const Arguments &arguments) {
                          "name a proposal in the file, or compare `--with` another file");
     if (arguments.with.empty())
         return written(report(compare(house, nullptr), arguments.format), arguments);
-    const std::optional<House> other = load_house(arguments.with);
+    std::optional<House> other = load_house(arguments.with);
     if (!other)
         return ExitCode::bad_input;
+    other->text_form = house.text_form;
     const House beside = lay(*other);
     return written(report(compare(house, &beside), arguments.format), arguments);
 }

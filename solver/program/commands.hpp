@@ -6,6 +6,7 @@
 #include "solver/program/exit_code.hpp"
 
 #include <span>
+#include <string_view>
 #include <variant>
 
 namespace CLI {
@@ -29,6 +30,10 @@ struct Command {
     bool has_formats = true; ///< text, JSON and CSV; else one form only
 
     constexpr bool reads_house() const { return std::holds_alternative<ForHouse>(run); }
+    /// Of a house, in text, in the units and for the terminal asked for.
+    constexpr bool states_figures() const {
+        return reads_house() && std::string_view(name) != "sheet";
+    }
 };
 
 std::span<const Command> commands();

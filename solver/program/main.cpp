@@ -32,13 +32,24 @@ const networks::House *chosen(const networks::House &base, const std::string &pr
     return nullptr;
 }
 
+// The form of text, for the house and for each of its proposals.
+void set_form(networks::House &base, networks::TextForm form) {
+    base.text_form = form;
+    for (networks::Proposal &proposal : base.proposals) {
+        auto house = std::make_shared<networks::House>(*proposal.house);
+        house->text_form = form;
+        proposal.house = std::move(house);
+    }
+}
+
 ExitCode run(const Arguments &arguments) {
     const solver::Command &command = *arguments.command;
     if (const auto *alone = std::get_if<solver::Command::Alone>(&command.run))
         return (*alone)(arguments);
-    const auto base = solver::load_house(arguments.file);
+    auto base = solver::load_house(arguments.file);
     if (!base)
         return ExitCode::bad_input;
+    set_form(*base, arguments.look.form);
     const networks::House *house = chosen(*base, arguments.proposal);
     if (house == nullptr)
         return ExitCode::bad_input;
@@ -53,7 +64,9 @@ int main(int argc, char **argv) {
     std::signal(SIGPIPE, SIG_IGN); // a closed pipe is a failed write, not a silent death
     try {
         const solver::Parsed parsed = solver::parse_arguments(argc, argv);
-        return parsed.arguments ? run(*parsed.arguments) : parsed.exit_code;
+        if (!parsed.arguments)
+            return parsed.exit_code;
+        return run(*parsed.arguments);
     } catch (const std::exception &fault) {
         fmt::print(stderr,
                    "error[program-fault]: {}\nhelp: this is a fault of headroom; please report it "

@@ -219,6 +219,7 @@ std::string rule_of(const House &given, BalanceScope scope) {
 BalanceAnswer balance(const House &house, BalanceScope scope) {
     BalanceAnswer out;
     out.house = house.name;
+    out.form = house.text_form;
     out.fluid = models::fluid_name(house.fluid);
     out.rule = rule_of(house, scope);
     out.efficiency = house.habits[networks::Habit::PumpEfficiency];

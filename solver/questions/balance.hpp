@@ -84,6 +84,7 @@ struct NextTurn {
 
 struct BalanceAnswer {
     std::string house;
+    networks::TextForm form;
     std::string fluid;
     std::string sentence;
     std::string rule; ///< which house, and which pump balances what

@@ -1,4 +1,5 @@
 #include "solver/questions/balance_words.hpp"
+#include "solver/questions/figure_words.hpp"
 
 #include "models/units.hpp"
 
@@ -44,7 +45,7 @@ std::string setting_words(const Balanced &work, const BalancedPump &pump) {
     if (pump.circuit.emitters.empty())
         return {};
     if (found.mode == networks::PumpMode::ConstantFlow)
-        return fmt::format("{:.1f} l/min", pump.flow_m3_s * 6e4);
+        return flow_words(work.house.text_form, pump.flow_m3_s, 1);
     if (pump.as_set.mode == networks::PumpMode::FixedSpeed)
         return fmt::format("{:.0f} % of its speed", 100.0 * pump.as_set.speed);
     return fmt::format("{:.2f} m of head", pump.as_set.setting_pa / models::pa_per_metre_head);

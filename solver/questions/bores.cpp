@@ -1,4 +1,5 @@
 #include "solver/questions/bores.hpp"
+#include "solver/questions/figure_words.hpp"
 
 #include "models/units.hpp"
 #include "solver/heat/emission.hpp"
@@ -185,20 +186,21 @@ const BoreRow *smallest_enough(const std::vector<BoreRow> &rows) {
     return best;
 }
 
-std::string smallest_in_words(const std::vector<BoreRow> &rows, const std::string &how) {
+std::string smallest_in_words(TextForm form, const std::vector<BoreRow> &rows,
+                              const std::string &how) {
     const BoreRow *best = smallest_enough(rows);
     if (best == nullptr)
         return fmt::format("{}, none of these bores is driven by the one circulator", how);
     std::string out =
-        fmt::format("{}, {} is the smallest that needs no second pump ({:+.1f} kPa at the bad end)",
-                    how, best->pipe, best->headroom_low_pa * 1e-3);
+        fmt::format("{}, {} is the smallest that needs no second pump ({} {} at the bad end)", how,
+                    best->pipe, signed_pressure(form, best->headroom_low_pa), pressure_unit(form));
     const BoreRow *next = nullptr;
     for (const BoreRow &row : rows)
         if (row.bore_m < best->bore_m && (next == nullptr || row.bore_m > next->bore_m))
             next = &row;
     if (next != nullptr)
-        out +=
-            fmt::format("; {} lacks {:.1f} kPa there", next->pipe, -next->headroom_low_pa * 1e-3);
+        out += fmt::format("; {} lacks {} there", next->pipe,
+                           pressure_words(form, -next->headroom_low_pa));
     return out;
 }
 
@@ -256,6 +258,7 @@ BoresAnswer bores(const House &house, const std::vector<networks::PipeChoice> &p
     BoresAnswer out;
     out.outcome.reason = StopReason::Converged;
     out.house = house.name;
+    out.form = house.text_form;
     out.loop_head_pa = house.habits[networks::Habit::LoopHead];
     out.pump_efficiency = house.habits[networks::Habit::PumpEfficiency];
     out.currency = house.prices.currency;
@@ -266,8 +269,8 @@ BoresAnswer bores(const House &house, const std::vector<networks::PipeChoice> &p
         comparison.add(comparison.relaid(pipe), pipe, out.relaid);
         comparison.add(in_pipe(house, pipe), pipe, out.same);
     }
-    out.conclusions = {smallest_in_words(out.relaid, "laid anew"),
-                       smallest_in_words(out.same, "at the lengths of the file")};
+    out.conclusions = {smallest_in_words(out.form, out.relaid, "laid anew"),
+                       smallest_in_words(out.form, out.same, "at the lengths of the file")};
     out.habit = habit_text(out);
     return out;
 }

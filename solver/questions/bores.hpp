@@ -48,6 +48,7 @@ struct BoreRow {
 
 struct BoresAnswer {
     std::string house;
+    networks::TextForm form;
     double common_c = 0.0;                ///< flow temperature of the house as it is
     std::vector<BoreRow> relaid;          ///< each bore laid anew at its own sensible lengths
     std::vector<BoreRow> same;            ///< each bore at the lengths the file has

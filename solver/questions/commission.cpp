@@ -148,6 +148,7 @@ void add_order(const House &house, CommissionAnswer &out) {
 CommissionAnswer commission(const House &house) {
     CommissionAnswer out;
     out.house = house.name;
+    out.form = house.text_form;
     out.fluid = models::fluid_name(house.fluid);
     const DriveAnswer driven = drive(house);
     out.outcome = driven.outcome;

@@ -51,6 +51,7 @@ struct MeterRow {
 
 struct CommissionAnswer {
     std::string house;
+    networks::TextForm form;
     std::string fluid;
     std::string verdict; ///< of drive, in words
     std::vector<PressureTest> tests;

@@ -140,6 +140,7 @@ void add_file(const House &house, const std::string &base_name, const std::strin
 CompareAnswer compare(const House &house, const House *other) {
     CompareAnswer out;
     out.house = house.name;
+    out.form = house.text_form;
     out.currency = house.tariff.currency;
     out.price_currency = house.prices.currency;
     Rows rows;

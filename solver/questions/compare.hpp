@@ -28,6 +28,7 @@ struct ComparedRow {
 
 struct CompareAnswer {
     std::string house;
+    networks::TextForm form;
     std::string currency;              ///< of the year's energy
     std::string price_currency;        ///< of the parts; empty: relative
     std::vector<ComparedHouse> houses; ///< the base first

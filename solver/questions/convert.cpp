@@ -1,4 +1,5 @@
 #include "solver/questions/convert.hpp"
+#include "solver/questions/figure_words.hpp"
 
 #include "solver/questions/drive_work.hpp"
 #include "solver/questions/flows.hpp"
@@ -137,8 +138,8 @@ void decide(ConvertAnswer &out) {
         out.feasible = Feasible::Yes;
         out.sentence = fmt::format(
             "feasible: the heat pump's circulator drives every loop and radiator at {:.1f} degC, "
-            "with {:.1f} kPa to spare",
-            out.driven.flow_temperature_c, out.driven.headroom_pa * 1e-3);
+            "with {} to spare",
+            out.driven.flow_temperature_c, pressure_words(out.form, out.driven.headroom_pa));
     } else if (changes_known || pipes_only) {
         out.feasible = Feasible::AfterChanges;
         out.sentence = "feasible after changes: " + out.reasons.front();
@@ -173,6 +174,7 @@ ConvertAnswer convert(const House &base, const House &converted, const SearchLim
                       const Progress &progress) {
     ConvertAnswer out;
     out.house = base.name;
+    out.form = base.text_form;
     out.converted_house = converted.name;
     out.yearly_currency = converted.tariff.currency;
     const House alone = without_other_pumps(converted);

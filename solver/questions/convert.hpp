@@ -37,6 +37,7 @@ struct ConvertState {
 
 struct ConvertAnswer {
     std::string house;
+    networks::TextForm form;
     std::string converted_house;
     Feasible feasible = Feasible::No;
     std::string sentence;

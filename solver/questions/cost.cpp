@@ -75,6 +75,7 @@ void add_choices(const House &house, CostAnswer &out) {
 CostAnswer cost(const House &house) {
     CostAnswer out;
     out.house = house.name;
+    out.form = house.text_form;
     out.cautions = cautions(house);
     out.currency = house.prices.currency;
     out.stated = house.prices.stated;

@@ -18,6 +18,7 @@ struct ControlChoice {
 
 struct CostAnswer {
     std::string house;
+    networks::TextForm form;
     std::string currency;               ///< empty: relative figures
     bool stated = false;                ///< the file has a list of its own
     std::vector<Bill> bills;            ///< as found, then each proposal

@@ -173,6 +173,7 @@ DrillAnswer drill(const House &given) {
                  source.flow_temperature_c);
     DrillAnswer &out = work.out;
     out.house = given.name;
+    out.form = given.text_form;
     out.fluid = models::fluid_name(given.fluid);
     out.sent_c = source.flow_temperature_c;
     out.highest_c = work.highest_c;

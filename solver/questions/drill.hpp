@@ -71,6 +71,7 @@ struct DrillAssumption {
 
 struct DrillAnswer {
     std::string house;
+    networks::TextForm form;
     std::string fluid;
     double sent_c = 0.0;
     double highest_c = 0.0;

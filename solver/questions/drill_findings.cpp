@@ -1,4 +1,5 @@
 #include "solver/questions/drill_work.hpp"
+#include "solver/questions/figure_words.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -9,10 +10,6 @@ namespace {
 using networks::HighLimit;
 using networks::Source;
 using networks::Stat;
-
-std::string l_min(double flow_m3_s) {
-    return fmt::format("{:.2f} l/min", flow_m3_s * 6.0e4);
-}
 
 bool watches(const Stat &stat, std::size_t manifold) {
     return std::find(stat.floors.begin(), stat.floors.end(), manifold) != stat.floors.end();
@@ -79,7 +76,7 @@ void find_hot_floors(DrillWork &work, FaultRow &row) {
                                why_not_stopped(work, row, m)),
                    help_for(work, m),
                    fmt::format("{}: {:.1f} degC, {}", row.fault, *water.water_c,
-                               l_min(water.flow_m3_s)));
+                               flow_words(work.out.form, water.flow_m3_s)));
         } else if (water.surface_c && *water.surface_c > *water.surface_limit_c + same_k) {
             const auto &usual = without.floors[m].fault.surface_c;
             if (&row != &without && usual && *usual > *water.surface_limit_c + same_k &&
@@ -109,9 +106,9 @@ void find_lost_flow(DrillWork &work, FaultRow &row) {
         gather(work.out.missing,
                fmt::format("when the high limit of {} has shut its valve, the source is left with "
                            "less flow than {}",
-                           stat.where, l_min(least)),
+                           stat.where, flow_words(work.out.form, least)),
                "keep its flow by a bypass or an emitter that cannot be shut",
-               fmt::format("{}: {}", row.fault, l_min(*row.source_after_m3_s)));
+               fmt::format("{}: {}", row.fault, flow_words(work.out.form, *row.source_after_m3_s)));
     }
 }
 
@@ -142,15 +139,16 @@ void find_in(DrillWork &work, FaultRow &row) {
     if (row.creeps)
         gather(work.out.warnings, "water creeps through a run whose pump stands",
                "a check valve there, or a sound one",
-               fmt::format("{}: {}", row.fault, l_min(*row.creep_m3_s)));
+               fmt::format("{}: {}", row.fault, flow_words(work.out.form, *row.creep_m3_s)));
     if (row.below_least)
         gather(work.out.warnings,
                fmt::format("the source is left below its least flow of {}",
-                           l_min(*work.out.least_flow_m3_s)),
+                           flow_words(work.out.form, *work.out.least_flow_m3_s)),
                "it will lock out or cycle; a bypass or an emitter that cannot be shut keeps its "
                "flow",
-               fmt::format("{}: {}", row.fault,
-                           l_min(row.source_after_m3_s.value_or(row.source_m3_s))));
+               fmt::format(
+                   "{}: {}", row.fault,
+                   flow_words(work.out.form, row.source_after_m3_s.value_or(row.source_m3_s))));
 }
 
 void find_stats(DrillWork &work) {

@@ -57,23 +57,23 @@ void note_unthrottled(DriveWork &work) {
     double emitters = 0.0;
     for (const networks::EmitterLinks &links : needed.network.emitters)
         emitters += needed.solution.flow_kg_s[links.links.front()];
-    const double past = needed.source_flow_kg_s - emitters;
-    if (std::abs(past) <= passing_share * needed.source_flow_kg_s)
+    const double past_kg_s = needed.source_flow_kg_s - emitters;
+    if (std::abs(past_kg_s) <= passing_share * needed.source_flow_kg_s)
         return;
     const double density = needed.solution.fluid[needed.network.source->pump].density_kg_m3;
-    const double past_l_min = litres_per_minute(std::abs(past), density);
-    const double source_l_min = litres_per_minute(needed.source_flow_kg_s, density);
+    const TextForm form = work.out.form;
+    const std::string past = flow_of_l_min(form, litres_per_minute(std::abs(past_kg_s), density));
+    const std::string source =
+        flow_of_l_min(form, litres_per_minute(needed.source_flow_kg_s, density));
     work.out.remarks.push_back(
-        past > 0.0
-            ? fmt::format(
-                  "{:.1f} of the {:.1f} l/min pass by the loops and radiators unthrottled (an "
-                  "open bypass or a ring), so more head moves more water; headroom is the "
-                  "least surplus, not the difference of the heads",
-                  past_l_min, source_l_min)
-            : fmt::format(
-                  "loops and radiators pass {:.1f} l/min more than the source's {:.1f} l/min "
-                  "(some stand in series); headroom is the least surplus",
-                  past_l_min, source_l_min));
+        past_kg_s > 0.0
+            ? fmt::format("{} of the {} {} pass by the loops and radiators unthrottled (an "
+                          "open bypass or a ring), so more head moves more water; headroom is the "
+                          "least surplus, not the difference of the heads",
+                          past, source, flow_unit(form))
+            : fmt::format("loops and radiators pass {0} {2} more than the source's {1} {2} "
+                          "(some stand in series); headroom is the least surplus",
+                          past, source, flow_unit(form)));
 }
 
 // A flow beyond the curve's last point is nothing the maker promised.
@@ -83,9 +83,10 @@ void note_curve_end(const DriveWork &work, StateRow &row) {
     if (row.source_l_min <= last_l_min * (1.0 + 1e-9))
         return;
     const std::string text =
-        fmt::format("the design flow of {:.1f} l/min lies beyond the last point of the "
-                    "circulator's curve, {:.1f} l/min",
-                    row.source_l_min, last_l_min);
+        fmt::format("the design flow of {0} {2} lies beyond the last point of the circulator's "
+                    "curve, {1} {2}",
+                    flow_of_l_min(work.out.form, row.source_l_min),
+                    flow_of_l_min(work.out.form, last_l_min), flow_unit(work.out.form));
     if (pump.curve.points.size() == 1) {
         row.available_pa = std::max(0.0, row.available_pa);
         row.fault = text;
@@ -134,8 +135,7 @@ void add_design(DriveWork &work) {
     note_curve_end(work, row);
     if (const auto least = least_flow_l_min(work.given);
         least && row.source_l_min < *least && row.fault.empty())
-        row.fault = fmt::format("{:.1f} l/min are below the source's least flow of {:.1f} l/min",
-                                row.source_l_min, *least);
+        row.fault = below_least_flow(work.out.form, row.source_l_min, *least);
     note_open_volume(work, row);
     out.needed_pa = row.needed_pa;
     out.available_pa = row.available_pa;
@@ -253,6 +253,7 @@ DriveAnswer drive_by(const House &house, std::initializer_list<Step> steps) {
     work.given = work.sizing.house;
     work.ideal = with_ideal_balancing(single_circulator(work.given));
     work.out.house = house.name;
+    work.out.form = house.text_form;
     work.out.fluid = models::fluid_name(house.fluid);
     work.out.flow_temperature_c = work.given.source->flow_temperature_c;
     add_heat(work);

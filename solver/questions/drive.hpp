@@ -129,6 +129,7 @@ struct LeastChanges {
 
 struct DriveAnswer {
     std::string house;
+    networks::TextForm form;
     std::string fluid;
     Verdict verdict = Verdict::NotSolved;
     std::string sentence;             ///< the verdict in words

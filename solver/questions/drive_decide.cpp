@@ -7,29 +7,27 @@
 namespace headroom::solver {
 namespace {
 
-std::string kilopascal(double pa) {
-    return fmt::format("{:.1f} kPa", pa * 1e-3);
-}
-
 bool straddles(const StateRow &row) {
     return row.headroom_low_pa < 0.0 && row.headroom_high_pa > 0.0;
 }
 
 // What a state judged by head says against a yes.
-void judge_head(StateRow &row, const std::string &index) {
+void judge_head(TextForm form, StateRow &row, const std::string &index) {
     if (row.judged_by != "head" || !row.fault.empty() || row.headroom_low_pa >= 0.0)
         return;
     if (straddles(row))
-        row.doubt =
-            row.headroom_pa < 0.0
-                ? fmt::format("{} short at the middle estimate, but {:+.1f} at the good end "
-                              "of the tolerances",
-                              kilopascal(-row.headroom_pa), row.headroom_high_pa * 1e-3)
-                : fmt::format("{} to spare, but {:+.1f} at the bad end of the tolerances",
-                              kilopascal(row.headroom_pa), row.headroom_low_pa * 1e-3);
+        row.doubt = row.headroom_pa < 0.0
+                        ? fmt::format("{} short at the middle estimate, but {} at the good end "
+                                      "of the tolerances",
+                                      pressure_words(form, -row.headroom_pa),
+                                      signed_pressure(form, row.headroom_high_pa))
+                        : fmt::format("{} to spare, but {} at the bad end of the tolerances",
+                                      pressure_words(form, row.headroom_pa),
+                                      signed_pressure(form, row.headroom_low_pa));
     else
-        row.fault = fmt::format("the circulator is {} short at {:.1f} l/min{}",
-                                kilopascal(-row.headroom_pa), row.source_l_min,
+        row.fault = fmt::format("the circulator is {} short at {} {}{}",
+                                pressure_words(form, -row.headroom_pa),
+                                flow_of_l_min(form, row.source_l_min), flow_unit(form),
                                 index.empty() ? "" : fmt::format("; `{}` decides", index));
 }
 
@@ -82,7 +80,7 @@ void decide(DriveWork &work) {
     std::vector<std::string> doubts;
     const StateRow *deciding = nullptr;
     for (StateRow &row : out.states) {
-        judge_head(row, &row == &out.states.front() ? out.index : "");
+        judge_head(work.out.form, row, &row == &out.states.front() ? out.index : "");
         if (!row.decides())
             continue;
         if (!row.fault.empty())
@@ -111,7 +109,7 @@ void decide(DriveWork &work) {
         out.verdict = Verdict::Yes;
         out.sentence = fmt::format("yes: one circulator drives every loop and radiator, with {} to "
                                    "spare",
-                                   kilopascal(out.headroom_pa));
+                                   pressure_words(work.out.form, out.headroom_pa));
     }
     out.reasons.insert(out.reasons.end(), doubts.begin(), doubts.end());
 }

@@ -57,10 +57,10 @@ void add_settings(DriveWork &work) {
     work.out.set_pa = turned_down_pa(work.ideal, needed);
     if (work.out.set_pa > needed.pressure_pa)
         work.out.remarks.push_back(
-            fmt::format("even at its least speed of {:.0f} % the circulator gives {:.1f} kPa more "
+            fmt::format("even at its least speed of {:.0f} % the circulator gives {} more "
                         "than is needed; the valves must take it",
                         100.0 * *work.given.source->circulator.least_speed,
-                        (work.out.set_pa - needed.pressure_pa) * 1e-3));
+                        pressure_words(work.out.form, work.out.set_pa - needed.pressure_pa)));
     Settings settings = valve_settings(with_ideal_rise(work.ideal, work.out.set_pa));
     if (!settings.outcome.converged())
         return work.not_solved(settings.outcome, settings.state);
@@ -108,9 +108,7 @@ void add_hot_water(DriveWork &work) {
         if (work.failed())
             return;
         if (const auto least = least_flow_l_min(work.given); least && row.source_l_min < *least)
-            row.fault =
-                fmt::format("{:.1f} l/min are below the source's least flow of {:.1f} l/min",
-                            row.source_l_min, *least);
+            row.fault = below_least_flow(work.out.form, row.source_l_min, *least);
     }
     work.out.states.push_back(std::move(row));
 }
@@ -148,13 +146,11 @@ void add_zones(DriveWork &work) {
     }
     if (!std::isfinite(row.source_l_min))
         return;
-    row.remark = fmt::format("the least flow of all zone sets; a shut valve must hold up to {:.0f} "
-                             "kPa",
-                             work.out.set_pa * 1e-3);
+    row.remark = fmt::format("the least flow of all zone sets; a shut valve must hold up to {}",
+                             pressure_words(work.out.form, work.out.set_pa, 0));
     if (const auto limit = least_flow_l_min(work.given); limit && row.source_l_min < *limit)
-        row.fault = fmt::format("{:.1f} l/min are below the source's least flow of {:.1f} l/min: a "
-                                "bypass, a buffer or loops that stay open must carry the rest",
-                                row.source_l_min, *limit);
+        row.fault = below_least_flow(work.out.form, row.source_l_min, *limit) +
+                    ": a bypass, a buffer or loops that stay open must carry the rest";
     else if (!limit)
         row.remark += "; the source's least flow is not given";
     judge_volume(work, least_volume, row);
@@ -191,8 +187,7 @@ void add_cold_start(DriveWork &work) {
     row.remark = fmt::format("runs at {:.0f} % of the design flow, valves and circulator as set",
                              100.0 * row.source_l_min / work.out.source_l_min);
     if (const auto least = least_flow_l_min(work.given); least && row.source_l_min < *least)
-        row.fault = fmt::format("{:.1f} l/min are below the source's least flow of {:.1f} l/min",
-                                row.source_l_min, *least);
+        row.fault = below_least_flow(work.out.form, row.source_l_min, *least);
     work.out.states.push_back(std::move(row));
 }
 

@@ -1,4 +1,5 @@
 #include "solver/questions/faults.hpp"
+#include "solver/questions/figure_words.hpp"
 
 #include "models/local_loss.hpp"
 
@@ -212,14 +213,17 @@ std::string fault_words(const House &house, const Fault &fault, double u) {
         break;
     }
     const Pump &pump = pump_of(house, fault.part);
+    const TextForm form = house.text_form;
     if (pump.mode == PumpMode::FixedSpeed)
         return fmt::format("a speed of {:.0f} % in place of {:.0f} %", 100.0 * pump.speed * factor,
                            100.0 * pump.speed);
     if (pump.mode == PumpMode::ConstantFlow)
-        return fmt::format("a flow of {:.1f} l/min in place of {:.1f}",
-                           pump.flow_m3_s * factor * 6e4, pump.flow_m3_s * 6e4);
-    return fmt::format("a setting of {:.1f} kPa in place of {:.1f}",
-                       pump.setting_pa * factor * 1e-3, pump.setting_pa * 1e-3);
+        return fmt::format("a flow of {} in place of {}",
+                           flow_words(form, pump.flow_m3_s * factor, 1),
+                           flow(form, pump.flow_m3_s, 1));
+    return fmt::format("a setting of {} in place of {}",
+                       pressure_words(form, pump.setting_pa * factor),
+                       pressure(form, pump.setting_pa));
 }
 
 } // namespace headroom::solver

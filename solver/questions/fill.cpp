@@ -293,6 +293,7 @@ FillAnswer fill(const House &given) {
     const House house = size(given).house;
     FillAnswer out;
     out.house = house.name;
+    out.form = house.text_form;
     out.fluid = models::fluid_name(house.fluid);
     const SolvedHouse design = solved(with_ideal_balancing(house));
     out.outcome = design.solution.outcome;

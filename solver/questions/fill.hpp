@@ -58,6 +58,7 @@ struct FlushRow {
 
 struct FillAnswer {
     std::string house;
+    networks::TextForm form;
     std::string fluid;
     std::vector<VolumePart> parts;
     std::optional<double> other_m3; ///< stated: source, coil, buffer

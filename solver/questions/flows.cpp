@@ -1,4 +1,5 @@
 #include "solver/questions/flows.hpp"
+#include "solver/questions/figure_words.hpp"
 
 #include "solver/questions/circuit.hpp"
 #include "solver/questions/pump_duty.hpp"
@@ -74,6 +75,7 @@ FlowsAnswer flows(const House &given) {
     const Solution solution = solve(network, &as_is);
     FlowsAnswer out;
     out.house = house.name;
+    out.form = house.text_form;
     out.fluid = models::fluid_name(house.fluid);
     out.outcome = solution.outcome;
     out.outer_steps = solution.outer_steps;
@@ -104,10 +106,9 @@ FlowsAnswer flows(const House &given) {
     if (network.source)
         out.source = source_row(house, network, solution, out.heat.source_w);
     if (out.source && out.source->below_least_flow())
-        out.warnings.push_back(fmt::format("the source's flow of {:.1f} l/min is below its least "
-                                           "flow of {:.1f} l/min",
-                                           out.source->flow_m3_s * 6.0e4,
-                                           *out.source->least_flow_m3_s * 6.0e4));
+        out.warnings.push_back(fmt::format("the source's flow of {} is below its least flow of {}",
+                                           flow_words(out.form, out.source->flow_m3_s, 1),
+                                           flow_words(out.form, *out.source->least_flow_m3_s, 1)));
     for (std::size_t i = 0; i < network.emitters.size(); ++i) {
         const networks::EmitterLinks &emitter = network.emitters[i];
         const EmitterBalance &heat = out.heat.emitters[i];

@@ -82,6 +82,7 @@ struct SourceRow {
 
 struct FlowsAnswer {
     std::string house;
+    networks::TextForm form;
     std::string fluid;
     bool absolute = false; ///< pressures are true gauge pressures
     std::optional<SourceRow> source;

@@ -243,6 +243,7 @@ HotWaterAnswer hot_water(const House &house) {
     const Cylinder &cylinder = hot.cylinder;
     HotWaterAnswer out;
     out.house = house.name;
+    out.form = house.text_form;
     out.fluid = models::fluid_name(house.fluid);
     out.heat_pump = house.source->kind == networks::Source::Kind::HeatPump;
     out.outdoor_c = house.outdoor_c;

@@ -95,6 +95,7 @@ struct CoilState {
 
 struct HotWaterAnswer {
     std::string house;
+    networks::TextForm form;
     std::string fluid;
     bool heat_pump = false;
     std::optional<double> outdoor_c;

@@ -22,6 +22,7 @@ void gather(std::vector<LossPart> &parts, const std::string &what, double loss_w
 LossesAnswer losses(const networks::House &house) {
     LossesAnswer out;
     out.house = house.name;
+    out.form = house.text_form;
     out.outdoor_c = house.outdoor_c;
     out.air_heat = house.air_heat;
     out.bridge_w_m2k = house.habits[networks::Habit::ThermalBridge];

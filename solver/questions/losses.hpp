@@ -26,6 +26,7 @@ struct RoomRow {
 
 struct LossesAnswer {
     std::string house;
+    networks::TextForm form;
     std::optional<double> outdoor_c;
     double air_heat; ///< W/(m3 K) per air change an hour
     bool bridges_assumed = false;

@@ -82,6 +82,7 @@ void add_year(const House &given, PumpAnswer &out) {
 PumpAnswer pumps(const House &given) {
     PumpAnswer out;
     out.house = given.name;
+    out.form = given.text_form;
     const Sizing sizing = size(given);
     const House &house = sizing.house;
     out.cautions = cautions(given);

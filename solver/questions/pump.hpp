@@ -93,6 +93,7 @@ struct HeaderFlows {
 
 struct PumpAnswer {
     std::string house;
+    networks::TextForm form;
     std::vector<PumpReport> pumps;
     double electric_w = 0.0; ///< of all, as the house stands
     std::optional<double> year_kwh;

@@ -141,6 +141,7 @@ SeasonAnswer season(const House &given) {
     const HeatingHouse house = heating_house(given);
     SeasonAnswer out;
     out.house = given.name;
+    out.form = given.text_form;
     out.heat_pump = given.source->kind == networks::Source::Kind::HeatPump;
     out.climate = climate_words(given.year);
     out.design_outdoor_c = *given.outdoor_c;

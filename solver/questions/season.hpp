@@ -97,6 +97,7 @@ struct SeasonAssumption {
 
 struct SeasonAnswer {
     std::string house;
+    networks::TextForm form;
     bool heat_pump = false;
     std::string climate; ///< words for it
     double design_outdoor_c = 0.0;

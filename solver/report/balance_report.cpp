@@ -26,24 +26,29 @@ std::string pump_words(const BalancePump &row) {
 
 void add_pumps(const BalanceAnswer &a, std::string &out) {
     Table table({{"pump", Align::Left},
-                 {"l/min"},
-                 {"now kPa"},
-                 {"needs kPa"},
-                 {"at most kPa"},
-                 {"set kPa"},
+                 {flow_unit(a.form)},
+                 {in_pressure(a.form, "now")},
+                 {in_pressure(a.form, "needs")},
+                 {in_pressure(a.form, "at most")},
+                 {in_pressure(a.form, "set")},
                  {"now W"},
                  {"set W"}});
     for (const BalancePump &row : a.pumps)
-        table.row({row.name, fixed(row.flow_m3_s * 6e4, 1), kpa(row.found_pa),
-                   row.emitters == 0 ? "-" : kpa(row.needed_pa), kpa(row.available_pa),
-                   kpa(row.set_pa), fixed(row.found_power_w, 1), fixed(row.set_power_w, 1)});
-    out += "\nPumps, at the flow of all their design flows\n" + table.text();
+        table.row({row.name, flow(a.form, row.flow_m3_s, 1), pressure(a.form, row.found_pa),
+                   row.emitters == 0 ? "-" : pressure(a.form, row.needed_pa),
+                   pressure(a.form, row.available_pa), pressure(a.form, row.set_pa),
+                   fixed(row.found_power_w, 1), fixed(row.set_power_w, 1)});
+    out += "\nPumps, at the flow of all their design flows\n" + table.text(a.form);
     for (const BalancePump &row : a.pumps)
         out += wrapped("  " + pump_words(row), "    ");
     out += "  the source's heads are those outside it\n";
 }
 
-std::string valve_remark(const BalanceValve &row) {
+double in_units(TextForm form, double flow_m3_s) {
+    return flow_m3_s * (form.m3_h ? models::seconds_per_hour : 6.0e4);
+}
+
+std::string valve_remark(TextForm form, const BalanceValve &row) {
     if (row.blocked)
         return "no head drives it";
     if (!row.driven)
@@ -51,16 +56,16 @@ std::string valve_remark(const BalanceValve &row) {
     if (!row.in_range)
         return fmt::format("finest Kv {:.3f}", row.finest_kv_m3_h);
     if (!row.meter_holds)
-        return fmt::format("meter {:.2g} to {:.2g}", row.meter->from_m3_s * 6e4,
-                           row.meter->to_m3_s * 6e4);
+        return fmt::format("meter {:.2g} to {:.2g}", in_units(form, row.meter->from_m3_s),
+                           in_units(form, row.meter->to_m3_s));
     return row.open ? "leave open" : "";
 }
 
 Table valve_table(const BalanceAnswer &a, const std::string &pump) {
     Table table({{"valve", Align::Left},
-                 {"l/min"},
+                 {flow_unit(a.form)},
                  {"now"},
-                 {"surplus kPa"},
+                 {in_pressure(a.form, "surplus")},
                  {"now Kv"},
                  {"set Kv"},
                  {"turns"},
@@ -69,19 +74,21 @@ Table valve_table(const BalanceAnswer &a, const std::string &pump) {
                  {"", Align::Left}});
     for (const BalanceValve &row : a.valves)
         if (row.pump == pump)
-            table.row({row.name, fixed(row.design_m3_s * 6e4, 2), percent(row.now_share),
-                       kpa2(row.surplus_pa), fixed(row.now_kv_m3_h, 3), fixed(row.kv_m3_h, 3),
-                       turns(row.turns), percent(row.authority_share), percent(row.set_share),
-                       valve_remark(row)});
+            table.row({row.name, flow(a.form, row.design_m3_s), percent(row.now_share),
+                       pressure(a.form, row.surplus_pa, 2), fixed(row.now_kv_m3_h, 3),
+                       fixed(row.kv_m3_h, 3), turns(row.turns), percent(row.authority_share),
+                       percent(row.set_share), valve_remark(a.form, row)});
     return table;
 }
 
 void add_valves(const BalanceAnswer &a, std::string &out) {
     for (const BalancePump &pump : a.pumps)
         if (pump.emitters > 0)
-            out += fmt::format("\nValves on {}\n", pump.title) + valve_table(a, pump.name).text();
+            out += fmt::format("\nValves on {}\n", pump.title) +
+                   valve_table(a, pump.name).text(a.form);
     out +=
-        "  l/min: design flow; now, set: share of it as the file has valves and pumps, and with\n"
+        "  " + flow_unit(a.form) +
+        ": design flow; now, set: share of it as the file has valves and pumps, and with\n"
         "  all set; Kv: of the valve, a loop's with its flow meter; authority: share of the\n"
         "  pressure between the loop's own connections that the set valve takes; turns: open, by\n"
         "  the lockshield's table\n";
@@ -91,21 +98,22 @@ void add_steps(const BalanceAnswer &a, std::string &out) {
     Table table({{"turn", Align::Left},
                  {"to Kv"},
                  {"turns"},
-                 {"before l/min"},
-                 {"until l/min"},
+                 {in_flow(a.form, "before")},
+                 {in_flow(a.form, "until")},
                  {"next then"},
                  {"in the end"},
                  {"", Align::Left}});
     for (const BalanceStep &step : a.steps)
-        table.row({step.valve, fixed(step.kv_m3_h, 3), turns(step.turns), l_min(step.before_m3_s),
-                   l_min(step.reads_m3_s), &step == &a.steps.back() ? "-" : l_min(step.others_m3_s),
-                   l_min(step.final_m3_s),
+        table.row({step.valve, fixed(step.kv_m3_h, 3), turns(step.turns),
+                   flow(a.form, step.before_m3_s), flow(a.form, step.reads_m3_s),
+                   &step == &a.steps.back() ? "-" : flow(a.form, step.others_m3_s),
+                   flow(a.form, step.final_m3_s),
                    step.open           ? "leave open"
                    : !step.meter_holds ? "off the meter's scale"
                                        : ""});
     out +=
         "\nOrder of setting: pumps first, all valves open, then from the greatest surplus down\n" +
-        table.text();
+        table.text(a.form);
     out +=
         "  until: what its own flow meter reads as it comes to its place, the valves below still\n"
         "  open; next then: the next meter at that moment; radiators have no meter: set their\n"

@@ -30,13 +30,13 @@ void add_rows(const BoresAnswer &a, const std::vector<BoreRow> &rows, const std:
                 {"driven to m"},
                 {a.currency.empty() ? "cost, relative" : "cost, " + a.currency}});
     Table driven({{"pipe", Align::Left},
-                  {"l/min"},
+                  {flow_unit(a.form)},
                   {"index loop", Align::Left},
-                  {"l/min"},
+                  {flow_unit(a.form)},
                   {"m/s"},
                   {"regime", Align::Left},
-                  {"its kPa"},
-                  {"needed kPa"},
+                  {in_pressure(a.form, "its")},
+                  {in_pressure(a.form, "needed")},
                   {"available"},
                   {"headroom"},
                   {"from"},
@@ -47,12 +47,15 @@ void add_rows(const BoresAnswer &a, const std::vector<BoreRow> &rows, const std:
                   fixed(row.longest_loop_m, 0), fixed(row.volume_m3 * 1e3, 0),
                   cell(row.output_w, 0), cell(row.needs_c, 1), cell(row.longest_driven_m, 0),
                   fixed(row.material_cost, 0)});
-        driven.row({row.pipe, fixed(row.source_l_min, 1), row.index, fixed(row.index_l_min, 2),
-                    fixed(row.index_velocity_m_s, 2), row.index_regime, kpa(row.index_loss_pa),
-                    kpa(row.needed_pa), kpa(row.available_pa), signed_kpa(row.headroom_pa),
-                    signed_kpa(row.headroom_low_pa), signed_kpa(row.headroom_high_pa), alone(row)});
+        driven.row({row.pipe, flow_of_l_min(a.form, row.source_l_min), row.index,
+                    flow_of_l_min(a.form, row.index_l_min, 2), fixed(row.index_velocity_m_s, 2),
+                    row.index_regime, pressure(a.form, row.index_loss_pa),
+                    pressure(a.form, row.needed_pa), pressure(a.form, row.available_pa),
+                    signed_pressure(a.form, row.headroom_pa),
+                    signed_pressure(a.form, row.headroom_low_pa),
+                    signed_pressure(a.form, row.headroom_high_pa), alone(row)});
     }
-    out += fmt::format("\n{}\n", title) + laid.text(110) + "\n" + driven.text(120);
+    out += fmt::format("\n{}\n", title) + laid.text(a.form, 110) + "\n" + driven.text(a.form, 120);
     for (const BoreRow &row : rows)
         if (row.enough && row.verdict != Verdict::Yes)
             out += fmt::format("  * {}: {}\n", row.pipe, row.sentence);
@@ -70,7 +73,7 @@ void add_running(const BoresAnswer &a, std::string &out) {
             table.row({row.pipe, words, fixed(row.circulator_w, 1),
                        cell(row.seasonal_performance, 2), cell(row.electricity_kwh, 0),
                        cell(row.yearly_cost, 0)});
-    out += "\nRunning it\n" + table.text(100);
+    out += "\nRunning it\n" + table.text(a.form, 100);
     out += fmt::format("  circulator: electricity at the head needed, {:.0f} % wire to water "
                        "assumed; season: heat over\n  what source and pumps take, along the "
                        "weather curve\n",
@@ -82,9 +85,9 @@ std::string text_report(const BoresAnswer &a) {
     for (const std::string &conclusion : a.conclusions)
         out += conclusion + "\n";
     add_rows(a, a.relaid,
-             fmt::format("Laid anew in each bore: the fewest equal loops that lose at most {:.0f} "
-                         "kPa in their pipe",
-                         a.loop_head_pa * 1e-3),
+             fmt::format("Laid anew in each bore: the fewest equal loops that lose at most {} "
+                         "in their pipe",
+                         pressure_words(a.form, a.loop_head_pa, 0)),
              out);
     add_rows(a, a.same, "Like for like: each bore at the lengths the file has", out);
     out += fmt::format(

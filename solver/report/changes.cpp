@@ -20,7 +20,7 @@ std::string how_sure(const LeastChanges &a) {
 
 } // namespace
 
-std::string changes_text(const LeastChanges &a) {
+std::string changes_text(networks::TextForm form, const LeastChanges &a) {
     if (a.candidates == 0)
         return {};
     using Align = Table::Align;
@@ -28,18 +28,18 @@ std::string changes_text(const LeastChanges &a) {
     if (!a.sets.empty()) {
         Table table({{"any one of these", Align::Left},
                      {a.currency.empty() ? "cost, relative" : "cost, " + a.currency},
-                     {"headroom kPa"},
+                     {in_pressure(form, "headroom")},
                      {"at least"},
                      {"sent degC"}});
         for (const ChangeSet &set : a.sets)
             for (std::size_t i = 0; i < set.changes.size(); ++i)
                 table.row(
                     i == 0 ? std::vector<std::string>{set.changes[0], fixed(set.cost, 0),
-                                                      signed_kpa(set.headroom_pa),
-                                                      signed_kpa(set.headroom_low_pa),
+                                                      signed_pressure(form, set.headroom_pa),
+                                                      signed_pressure(form, set.headroom_low_pa),
                                                       fixed(set.flow_temperature_c, 1)}
                            : std::vector<std::string>{"  and " + set.changes[i], "", "", "", ""});
-        out += table.text(120);
+        out += table.text(form, 120);
     }
     out += how_sure(a);
     if (!a.sets.empty())

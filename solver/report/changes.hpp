@@ -6,7 +6,7 @@
 
 namespace headroom::solver {
 
-std::string changes_text(const LeastChanges &changes);
+std::string changes_text(networks::TextForm form, const LeastChanges &changes);
 Json changes_json(const LeastChanges &changes);
 
 } // namespace headroom::solver

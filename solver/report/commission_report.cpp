@@ -22,19 +22,18 @@ void add_dial(const CommissionAnswer &a, std::string &out) {
     out += "\nSet points\n";
     line("flow temperature",
          fmt::format("{:.1f} degC on the design day; back at {:.1f} degC", d.flow_c, d.return_c));
-    line("circulator",
-         d.circulator_pa
-             ? fmt::format("{} kPa, {} m, with {} l/min through the source", kpa(*d.circulator_pa),
-                           metres_head(*d.circulator_pa), l_min(d.source_flow_m3_s))
-             : std::string("none: it does not drive all"));
+    line("circulator", d.circulator_pa ? fmt::format("{}, with {} through the source",
+                                                     both_pressures(a.form, *d.circulator_pa, ", "),
+                                                     flow_words(a.form, d.source_flow_m3_s))
+                                       : std::string("none: it does not drive all"));
     if (d.floor_limit_c)
         line("floor high-limit stat",
              fmt::format("at most {:g} degC{}", *d.floor_limit_c,
                          d.floor_limit_assumed ? ", assumed: common practice, no source" : ""));
     if (d.hot_water_flow_c)
         line("hot water",
-             fmt::format("{:g} degC sent, {} l/min through the coil{}", *d.hot_water_flow_c,
-                         l_min(*d.hot_water_flow_m3_s),
+             fmt::format("{:g} degC sent, {} through the coil{}", *d.hot_water_flow_c,
+                         flow_words(a.form, *d.hot_water_flow_m3_s),
                          d.store_to_c ? fmt::format(", store to {:g} degC", *d.store_to_c)
                                       : "; the file gives no `store_to`"));
     if (d.fill_least_pa)
@@ -47,9 +46,9 @@ void add_meters(const CommissionAnswer &a, std::string &out) {
     const std::string blank = "......";
     Table table({{"loop or radiator", Align::Left},
                  {"set Kv"},
-                 {"l/min"},
+                 {flow_unit(a.form)},
                  {"drop K"},
-                 {"read l/min"},
+                 {in_flow(a.form, "read")},
                  {"flow degC"},
                  {"return degC"},
                  {"room degC"},
@@ -57,9 +56,9 @@ void add_meters(const CommissionAnswer &a, std::string &out) {
     for (const MeterRow &row : a.meters)
         table.row({row.name,
                    row.kv_m3_h ? fixed(*row.kv_m3_h, 3) + (row.in_range ? "" : " !") : "-",
-                   fixed(row.design_m3_s * 6e4, 2), fixed(row.drop_k, 1), blank, blank, blank,
-                   blank, blank});
-    out += "\nMeters, to fill in by hand\n" + table.text();
+                   flow(a.form, row.design_m3_s), fixed(row.drop_k, 1), blank, blank, blank, blank,
+                   blank});
+    out += "\nMeters, to fill in by hand\n" + table.text(a.form);
     if (std::any_of(a.meters.begin(), a.meters.end(),
                     [](const MeterRow &row) { return !row.in_range; }))
         out += "  !: finer than its valve can be set\n";
@@ -79,7 +78,7 @@ void add_tests(const CommissionAnswer &a, std::string &out) {
     for (const ScreedStep &step : a.screed)
         table.row({step.screed, fmt::format("{}", step.from_day), fmt::format("{}", step.days),
                    fixed(step.water_c, 0)});
-    out += "\nScreed warm-up, days since it was laid\n" + table.text() +
+    out += "\nScreed warm-up, days since it was laid\n" + table.text(a.form) +
            "  EN 1264-4, from memory; between the steps not more than 5 to 10 K a day (common "
            "practice);\n  the screed maker's own times stand above these\n";
 }

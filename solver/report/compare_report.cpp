@@ -11,33 +11,35 @@ namespace {
 
 using Align = Table::Align;
 
-// How a quantity is shown: its words, the factor from SI, the digits.
+// How a quantity is shown: its words, its digits in the default units.
 struct Shown {
     std::string_view key;
     std::string_view words;
-    double factor;
     int digits;
+    enum class Kind { Plain, Pressure, Flow } kind = Kind::Plain;
 };
 
+using Kind = Shown::Kind;
+
 constexpr std::array shown_rows{
-    Shown{"verdict", "one circulator drives all", 1.0, 0},
-    Shown{"index_circuit", "index circuit", 1.0, 0},
-    Shown{"headroom_low_pa", "headroom, low kPa", 1e-3, 1},
-    Shown{"headroom_pa", "headroom kPa", 1e-3, 1},
-    Shown{"headroom_high_pa", "headroom, high kPa", 1e-3, 1},
-    Shown{"needed_pa", "head needed kPa", 1e-3, 1},
-    Shown{"available_pa", "head available kPa", 1e-3, 1},
-    Shown{"flow_temperature_c", "flow temperature degC", 1.0, 1},
-    Shown{"drop_k", "drop K", 1.0, 1},
-    Shown{"source_flow_m3_s", "flow of the source l/min", 6.0e4, 1},
-    Shown{"pump_electric_w", "pumps as they stand W", 1.0, 0},
-    Shown{"seasonal_performance", "seasonal performance", 1.0, 2},
-    Shown{"electricity_kwh", "electricity kWh a year", 1.0, 0},
-    Shown{"gas_kwh", "gas kWh a year", 1.0, 0},
-    Shown{"energy_cost", "energy a year", 1.0, 0},
-    Shown{"parts_and_work_cost", "parts and work to buy", 1.0, 0},
-    Shown{"work_h", "known work h", 1.0, 1},
-    Shown{"all_new_cost", "were all new", 1.0, 0},
+    Shown{"verdict", "one circulator drives all", 0},
+    Shown{"index_circuit", "index circuit", 0},
+    Shown{"headroom_low_pa", "headroom, low", 1, Kind::Pressure},
+    Shown{"headroom_pa", "headroom", 1, Kind::Pressure},
+    Shown{"headroom_high_pa", "headroom, high", 1, Kind::Pressure},
+    Shown{"needed_pa", "head needed", 1, Kind::Pressure},
+    Shown{"available_pa", "head available", 1, Kind::Pressure},
+    Shown{"flow_temperature_c", "flow temperature degC", 1},
+    Shown{"drop_k", "drop K", 1},
+    Shown{"source_flow_m3_s", "flow of the source", 1, Kind::Flow},
+    Shown{"pump_electric_w", "pumps as they stand W", 0},
+    Shown{"seasonal_performance", "seasonal performance", 2},
+    Shown{"electricity_kwh", "electricity kWh a year", 0},
+    Shown{"gas_kwh", "gas kWh a year", 0},
+    Shown{"energy_cost", "energy a year", 0},
+    Shown{"parts_and_work_cost", "parts and work to buy", 0},
+    Shown{"work_h", "known work h", 1},
+    Shown{"all_new_cost", "were all new", 0},
 };
 
 const Shown &shown(const std::string &key) {
@@ -47,6 +49,10 @@ const Shown &shown(const std::string &key) {
 
 std::string row_words(const CompareAnswer &a, const Shown &row) {
     std::string out(row.words);
+    if (row.kind == Kind::Pressure)
+        return in_pressure(a.form, row.words);
+    if (row.kind == Kind::Flow)
+        return in_flow(a.form, row.words);
     if (row.key == "energy_cost" && !a.currency.empty())
         out += ", " + a.currency;
     if (row.key == "parts_and_work_cost" || row.key == "all_new_cost")
@@ -54,18 +60,28 @@ std::string row_words(const CompareAnswer &a, const Shown &row) {
     return out;
 }
 
-std::string cell(const ComparedRow &row, std::size_t i) {
-    if (!row.words[i].empty())
-        return row.words[i];
-    const Shown &as = shown(row.key);
-    return row.values[i] ? fixed(*row.values[i] * as.factor, as.digits) : "-";
+std::string figure(TextForm form, const Shown &as, double value) {
+    switch (as.kind) {
+    case Kind::Pressure:
+        return pressure(form, value, as.digits);
+    case Kind::Flow:
+        return flow(form, value, as.digits);
+    case Kind::Plain:
+        break;
+    }
+    return fixed(value, as.digits);
 }
 
-std::string change_cell(const ComparedRow &row, std::size_t i) {
-    const Shown &as = shown(row.key);
+std::string cell(TextForm form, const ComparedRow &row, std::size_t i) {
+    if (!row.words[i].empty())
+        return row.words[i];
+    return row.values[i] ? figure(form, shown(row.key), *row.values[i]) : "-";
+}
+
+std::string change_cell(TextForm form, const ComparedRow &row, std::size_t i) {
     if (!row.words[i].empty() || !row.changes[i])
         return "";
-    const std::string text = fixed(*row.changes[i] * as.factor, as.digits);
+    const std::string text = figure(form, shown(row.key), *row.changes[i]);
     return text.front() == '-' || text.find_first_of("123456789") == std::string::npos ? text
                                                                                        : "+" + text;
 }
@@ -83,15 +99,15 @@ std::string part_table(const CompareAnswer &a, std::size_t first, std::size_t la
     for (const ComparedRow &row : a.rows) {
         if (row.differs != differing)
             continue;
-        std::vector<std::string> cells{row_words(a, shown(row.key)), cell(row, 0)};
+        std::vector<std::string> cells{row_words(a, shown(row.key)), cell(a.form, row, 0)};
         for (std::size_t i = first; i < last; ++i) {
-            cells.push_back(cell(row, i));
+            cells.push_back(cell(a.form, row, i));
             if (differing)
-                cells.push_back(change_cell(row, i));
+                cells.push_back(change_cell(a.form, row, i));
         }
         table.row(std::move(cells));
     }
-    return table.empty() ? "" : "\n" + table.text();
+    return table.empty() ? "" : "\n" + table.text(a.form);
 }
 
 std::string text_report(const CompareAnswer &a) {

@@ -24,7 +24,7 @@ void add_states(const ConvertAnswer &a, std::string &out) {
     Table table({{"", Align::Left},
                  {"sent degC"},
                  {"back degC"},
-                 {"l/min"},
+                 {flow_unit(a.form)},
                  {"load W"},
                  {"at most W"},
                  {"design day"},
@@ -34,12 +34,13 @@ void add_states(const ConvertAnswer &a, std::string &out) {
                  {a.yearly_currency.empty() ? "cost a year" : a.yearly_currency + " a year"}});
     for (const ConvertState *state : {&a.found, &a.converted})
         table.row({state->what, fixed(state->flow_temperature_c, 1),
-                   fixed(state->return_temperature_c, 1), fixed(state->source_l_min, 1),
+                   fixed(state->return_temperature_c, 1),
+                   flow_of_l_min(a.form, state->source_l_min),
                    state->heat ? fixed(state->heat->load_w, 0) : "-",
                    state->heat ? fixed(state->heat->greatest_w, 0) : "-", source_efficiency(*state),
                    cell(state->seasonal_performance, 2), cell(state->electricity_kwh, 0),
                    cell(state->gas_kwh, 0), cell(state->yearly_cost, 0)});
-    out += "\nBefore and after\n" + table.text(120);
+    out += "\nBefore and after\n" + table.text(a.form, 120);
     out +=
         "  as found: the house as the file has it, valves as they stand; as converted: each loop "
         "and radiator\n  at its design flow; season: heat over what source and pumps take\n";
@@ -63,7 +64,7 @@ void add_emitters(const ConvertAnswer &a, std::string &out) {
                     "degC\n",
                     a.driven.flow_temperature_c, a.driven.temperature_set_by,
                     a.driven.needed_temperature_c) +
-        table.text(100);
+        table.text(a.form, 100);
 }
 
 void add_runs(const ConvertAnswer &a, std::string &out) {
@@ -72,28 +73,28 @@ void add_runs(const ConvertAnswer &a, std::string &out) {
     Table table({{"run", Align::Left},
                  {"pipe", Align::Left},
                  {"", Align::Left},
-                 {"l/min"},
+                 {flow_unit(a.form)},
                  {"m/s"},
                  {"Pa/m"},
                  {"", Align::Left}});
     for (const ConvertRun &run : a.runs)
-        table.row({run.name, run.pipe, run.existing ? "existing" : "", fixed(run.flow_l_min, 1),
-                   fixed(run.velocity_m_s, 2), fixed(run.loss_pa_m, 0),
-                   run.within ? "" : "BEYOND"});
+        table.row({run.name, run.pipe, run.existing ? "existing" : "",
+                   flow_of_l_min(a.form, run.flow_l_min), fixed(run.velocity_m_s, 2),
+                   fixed(run.loss_pa_m, 0), run.within ? "" : "BEYOND"});
     out += fmt::format("\nPipework at the design flow, limits {:g} m/s and {:.0f} Pa/m{}\n",
                        a.velocity_limit_m_s, a.loss_limit_pa_m,
                        a.limits_assumed ? " (assumed, common practice; `pipe_limits:` states yours)"
                                         : "") +
-           table.text(100);
+           table.text(a.form, 100);
 }
 
 void add_source_needs(const ConvertAnswer &a, std::string &out) {
     out += "\nWhat the heat pump asks for\n";
-    out +=
-        a.least_flow_l_min
-            ? fmt::format("  least flow: {:.1f} l/min wanted, {:.1f} at the least of all states\n",
-                          *a.least_flow_l_min, a.least_state_l_min)
-            : std::string("  least flow: not given, not checked\n");
+    out += a.least_flow_l_min
+               ? fmt::format("  least flow: {} {} wanted, {} at the least of all states\n",
+                             flow_of_l_min(a.form, *a.least_flow_l_min), flow_unit(a.form),
+                             flow_of_l_min(a.form, a.least_state_l_min))
+               : std::string("  least flow: not given, not checked\n");
     const std::string open = fmt::format("{:.0f} l with every zone open, {:.0f} l with every zone "
                                          "shut",
                                          a.open_volume_m3 * 1e3, a.shut_open_volume_m3 * 1e3);
@@ -101,10 +102,12 @@ void add_source_needs(const ConvertAnswer &a, std::string &out) {
                                                 *a.least_open_volume_m3 * 1e3, open)
                                   : fmt::format("  open volume: none stated; {}\n", open);
     if (a.driven.needed_pa > 0.0)
-        out += fmt::format("  head: {} kPa needed, {} available, {} kPa left ({} to {})\n",
-                           kpa(a.driven.needed_pa), kpa(a.driven.available_pa),
-                           signed_kpa(a.driven.headroom_pa), signed_kpa(a.driven.headroom_low_pa),
-                           signed_kpa(a.driven.headroom_high_pa));
+        out += fmt::format(
+            "  head: {0} {5} needed, {1} available, {2} {5} left ({3} to {4})\n",
+            pressure(a.form, a.driven.needed_pa), pressure(a.form, a.driven.available_pa),
+            signed_pressure(a.form, a.driven.headroom_pa),
+            signed_pressure(a.form, a.driven.headroom_low_pa),
+            signed_pressure(a.form, a.driven.headroom_high_pa), pressure_unit(a.form));
 }
 
 std::string text_report(const ConvertAnswer &a) {
@@ -115,7 +118,7 @@ std::string text_report(const ConvertAnswer &a) {
         out += fmt::format("{}{}", i == 0 ? "taken out: " : "; ", a.taken_out[i]);
     out += a.taken_out.empty() ? "nothing is taken out\n" : "\n";
     if (a.driven.changes)
-        out += changes_text(*a.driven.changes);
+        out += changes_text(a.form, *a.driven.changes);
     add_states(a, out);
     add_emitters(a, out);
     add_source_needs(a, out);

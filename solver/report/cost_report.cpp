@@ -38,7 +38,7 @@ std::string bill_text(const CostAnswer &a, const Bill &bill) {
     for (const BillLine &line : bill.lines)
         add_line(table, line, a.stated);
     table.row({"all that is not there", "", "", "", fixed(bill.cost, 0), fixed(bill.hours, 1)});
-    std::string out = fmt::format("\nQuantities, {}\n", bill.name) + table.text();
+    std::string out = fmt::format("\nQuantities, {}\n", bill.name) + table.text(a.form);
     for (const std::string &what : bill.unpriced)
         out += fmt::format("  not in the sum: {}\n", what);
     return out;
@@ -52,12 +52,12 @@ std::string choices_text(const CostAnswer &a) {
         table.row({choice.what, fixed(choice.cost, 0), fixed(choice.hours, 1)});
     std::string out =
         fmt::format("\nControl of {} loops in {} rooms, all new\n", a.loops, a.loop_rooms) +
-        table.text();
+        table.text(a.form);
     for (const ControlChoice &choice : a.choices) {
         Table parts(line_columns(choice.what));
         for (const BillLine &line : choice.lines)
             add_line(parts, line, a.stated);
-        out += "\n" + parts.text();
+        out += "\n" + parts.text(a.form);
     }
     return out;
 }
@@ -78,7 +78,7 @@ std::string text_report(const CostAnswer &a) {
     Table sums({{"house", Align::Left}, {"to buy and do"}, {"hours"}, {"were all new"}});
     for (const Bill &bill : a.bills)
         sums.row({bill.name, fixed(bill.cost, 0), fixed(bill.hours, 1), fixed(bill.whole_cost, 0)});
-    out += "\nSums\n" + sums.text();
+    out += "\nSums\n" + sums.text(a.form);
     for (const Bill &bill : a.bills)
         out += bill_text(a, bill);
     out += choices_text(a);

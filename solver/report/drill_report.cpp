@@ -127,22 +127,26 @@ std::string remarks(const DrillAnswer &a) {
 }
 
 std::string faults_table(const DrillAnswer &a) {
-    Table table(
-        {{"fault", Align::Left}, {"source l/min"}, {"creep"}, {"cold"}, {"comes to", Align::Left}});
+    Table table({{"fault", Align::Left},
+                 {in_flow(a.form, "source")},
+                 {"creep"},
+                 {"cold"},
+                 {"comes to", Align::Left}});
     for (std::size_t i = 0; i < a.faults.size(); ++i) {
         const FaultRow &row = a.faults[i];
         table.row({fmt::format("{} {}", i, row.fault),
-                   l_min(row.source_after_m3_s.value_or(row.source_m3_s)),
-                   row.creep_m3_s ? l_min(*row.creep_m3_s) : "-",
+                   flow(a.form, row.source_after_m3_s.value_or(row.source_m3_s)),
+                   row.creep_m3_s ? flow(a.form, *row.creep_m3_s) : "-",
                    fmt::format("{}", row.cold.size()), result(row)});
     }
     std::string out =
-        "\nFaults, one at a time\n" + table.text(width) +
-        fmt::format(
-            "  source l/min: once every stat that trips has acted{}\n"
-            "  creep: l/min through the run whose pump stands; cold: rooms of {}\n",
-            a.least_flow_m3_s ? fmt::format("; its least flow {}", l_min(*a.least_flow_m3_s)) : "",
-            a.rooms);
+        "\nFaults, one at a time\n" + table.text(a.form, width) +
+        fmt::format("  source {2}: once every stat that trips has acted{0}\n"
+                    "  creep: {2} through the run whose pump stands; cold: rooms of {1}\n",
+                    a.least_flow_m3_s
+                        ? fmt::format("; its least flow {}", flow(a.form, *a.least_flow_m3_s))
+                        : "",
+                    a.rooms, flow_unit(a.form));
     return out + remarks(a);
 }
 
@@ -153,7 +157,7 @@ std::string cold_table(const DrillAnswer &a) {
             table.row({fmt::format("{}", i), cold_rooms(a.faults[i])});
     if (table.empty())
         return "";
-    return "\nRooms that go cold, by the numbers above\n" + table.text(width) +
+    return "\nRooms that go cold, by the numbers above\n" + table.text(a.form, width) +
            fmt::format(
                "  get less than {} of their heat (own choice) and got more without the "
                "fault; degC where their\n  emitters are described, else the share of heat\n",
@@ -163,21 +167,21 @@ std::string cold_table(const DrillAnswer &a) {
 std::string floors_table(const DrillAnswer &a) {
     Table table({{"fault", Align::Left},
                  {"floor", Align::Left},
-                 {"l/min"},
+                 {flow_unit(a.form)},
                  {"degC"},
                  {"limit"},
                  {"surface"},
                  {"stat", Align::Left},
-                 {"then l/min"},
+                 {in_flow(a.form, "then")},
                  {"then degC"},
                  {"stopped", Align::Left}});
     for (std::size_t i = 0; i < a.faults.size(); ++i)
         for (const FloorRow &floor : a.faults[i].floors) {
             const bool acted = floor.after.has_value();
-            table.row({fmt::format("{}", i), floor.floor, l_min(floor.fault.flow_m3_s),
+            table.row({fmt::format("{}", i), floor.floor, flow(a.form, floor.fault.flow_m3_s),
                        degrees(floor.fault.water_c), fixed(floor.fault.limit_c, 0),
                        degrees(floor.fault.surface_c), floor.behind.empty() ? "-" : "trips",
-                       acted ? l_min(floor.after->flow_m3_s) : "-",
+                       acted ? flow(a.form, floor.after->flow_m3_s) : "-",
                        acted ? degrees(floor.after->water_c) : "-",
                        floor.unprotected     ? "NO"
                        : floor.fault.too_hot ? "yes"
@@ -185,7 +189,8 @@ std::string floors_table(const DrillAnswer &a) {
         }
     if (table.empty())
         return "";
-    return "\nHottest water that reaches each floor, by the numbers above\n" + table.text(width) +
+    return "\nHottest water that reaches each floor, by the numbers above\n" +
+           table.text(a.form, width) +
            "  degC: of the hottest water that enters it, - where none comes; surface: its hottest "
            "place, - where\n  no loop is described and it is not known; then: once every stat "
            "that trips has acted\n";
@@ -197,7 +202,7 @@ std::string assumed_table(const DrillAnswer &a) {
     Table table({{"assumed", Align::Left}, {"value"}, {"plausible"}});
     for (const DrillAssumption &row : a.assumed)
         table.row({row.what, row.value, row.range});
-    return "\nAssumed, as the file does not say (common practice)\n" + table.text(width);
+    return "\nAssumed, as the file does not say (common practice)\n" + table.text(a.form, width);
 }
 
 std::string text_report(const DrillAnswer &a) {

@@ -20,17 +20,21 @@ std::string dash_if_zero(double value, const std::string &text) {
 
 void add_summary(const DriveAnswer &a, std::string &out) {
     const auto line = [&](std::string_view what, double pa, const std::string &rest) {
-        out +=
-            fmt::format("  {:<16} {:>7} kPa  {:>6} m   {}\n", what, kpa(pa), metres_head(pa), rest);
+        out += a.form.metres_head
+                   ? fmt::format("  {:<16} {:>7} m head   {}\n", what, metres_head(pa), rest)
+                   : fmt::format("  {:<16} {:>7} kPa  {:>6} m   {}\n", what, kpa(pa),
+                                 metres_head(pa), rest);
     };
-    line("head needed", a.needed_pa, fmt::format("at {:.1f} l/min", a.source_l_min));
+    line("head needed", a.needed_pa,
+         fmt::format("at {} {}", flow_of_l_min(a.form, a.source_l_min), flow_unit(a.form)));
     line("head available", a.available_pa, "outside the source, at that flow");
     line("headroom", a.headroom_pa,
          a.needed_pa > 0.0
              ? fmt::format("{:+.0f} % of the head needed", 100.0 * a.headroom_pa / a.needed_pa)
              : "");
-    out += fmt::format("  {:<16} {:>7} to {} kPa\n", "within", signed_kpa(a.headroom_low_pa),
-                       signed_kpa(a.headroom_high_pa));
+    out += fmt::format("  {:<16} {:>7} to {} {}\n", "within",
+                       signed_pressure(a.form, a.headroom_low_pa),
+                       signed_pressure(a.form, a.headroom_high_pa), pressure_unit(a.form));
     if (a.set_pa > 0.0)
         line("turn down to", a.set_pa, "with the valves set as below");
     out += fmt::format("  {:<16} {}\n", "index circuit", a.index);
@@ -41,18 +45,19 @@ void add_summary(const DriveAnswer &a, std::string &out) {
 
 void add_states(const DriveAnswer &a, std::string &out) {
     Table table({{"state", Align::Left},
-                 {"l/min"},
-                 {"needed kPa"},
-                 {"available kPa"},
-                 {"headroom kPa"},
+                 {flow_unit(a.form)},
+                 {in_pressure(a.form, "needed")},
+                 {in_pressure(a.form, "available")},
+                 {in_pressure(a.form, "headroom")},
                  {"judged by", Align::Left},
                  {"result", Align::Left}});
     std::string remarks;
     for (const StateRow &row : a.states) {
-        table.row({row.state, fixed(row.source_l_min, 1),
-                   dash_if_zero(row.needed_pa, kpa(row.needed_pa)),
-                   dash_if_zero(row.available_pa, kpa(row.available_pa)),
-                   dash_if_zero(row.headroom_pa, signed_kpa(row.headroom_pa)), row.judged_by,
+        table.row({row.state, flow_of_l_min(a.form, row.source_l_min),
+                   dash_if_zero(row.needed_pa, pressure(a.form, row.needed_pa)),
+                   dash_if_zero(row.available_pa, pressure(a.form, row.available_pa)),
+                   dash_if_zero(row.headroom_pa, signed_pressure(a.form, row.headroom_pa)),
+                   row.judged_by,
                    !row.decides()       ? "-"
                    : !row.fault.empty() ? "FAILS"
                    : !row.doubt.empty() ? "in doubt"
@@ -61,47 +66,48 @@ void add_states(const DriveAnswer &a, std::string &out) {
             if (!text->empty())
                 remarks += fmt::format("  {}: {}\n", row.state, *text);
     }
-    out += "\nStates\n" + table.text(120) + remarks;
+    out += "\nStates\n" + table.text(a.form, 120) + remarks;
 }
 
 void add_circuit(const DriveAnswer &a, std::string &out) {
     Table table({{"along the index circuit", Align::Left},
                  {"piece", Align::Left},
                  {"m/s"},
-                 {"loss kPa"},
-                 {"sum kPa"}});
+                 {in_pressure(a.form, "loss")},
+                 {in_pressure(a.form, "sum")}});
     double sum = 0.0;
     for (const CircuitStep &step : a.index_circuit) {
         sum += step.loss_pa;
         table.row({step.where, step.what,
-                   dash_if_zero(step.velocity_m_s, fixed(step.velocity_m_s, 2)), kpa2(step.loss_pa),
-                   kpa2(sum)});
+                   dash_if_zero(step.velocity_m_s, fixed(step.velocity_m_s, 2)),
+                   pressure(a.form, step.loss_pa, 2), pressure(a.form, sum, 2)});
     }
-    out += "\nIndex circuit at the design flow\n" + table.text();
+    out += "\nIndex circuit at the design flow\n" + table.text(a.form);
 }
 
 void add_emitters(const DriveAnswer &a, std::string &out) {
     Table table({{"emitter", Align::Left},
                  {"W"},
                  {"drop K"},
-                 {"l/min"},
+                 {flow_unit(a.form)},
                  {"m/s"},
                  {"Re"},
                  {"regime", Align::Left},
-                 {"loss kPa"},
-                 {"surplus kPa"},
+                 {in_pressure(a.form, "loss")},
+                 {in_pressure(a.form, "surplus")},
                  {"set Kv"},
                  {"gets"},
                  {"cold"}});
     for (const EmitterRow &row : a.emitters)
-        table.row({row.name, fixed(row.heat_w, 0), fixed(row.drop_k, 1), fixed(row.design_l_min, 2),
+        table.row({row.name, fixed(row.heat_w, 0), fixed(row.drop_k, 1),
+                   flow_of_l_min(a.form, row.design_l_min, 2),
                    dash_if_zero(row.velocity_m_s, fixed(row.velocity_m_s, 2)),
                    dash_if_zero(row.reynolds, fixed(row.reynolds, 0)),
-                   row.regime.empty() ? "-" : row.regime, kpa2(row.own_loss_pa),
-                   kpa2(row.surplus_pa),
+                   row.regime.empty() ? "-" : row.regime, pressure(a.form, row.own_loss_pa, 2),
+                   pressure(a.form, row.surplus_pa, 2),
                    dash_if_zero(row.valve_kv_m3_h, fixed(row.valve_kv_m3_h, 3)),
                    percent(row.reaches_share), percent(row.cold_share)});
-    out += "\nEvery loop and radiator at its design flow\n" + table.text();
+    out += "\nEvery loop and radiator at its design flow\n" + table.text(a.form);
     out +=
         "  loss: through it and its open valves; surplus: to be throttled with the circulator "
         "turned\n"
@@ -122,7 +128,7 @@ void add_source(const DriveAnswer &a, std::string &out) {
         table.row({pipe.where, fixed(pipe.heat_w, 0)});
     out += fmt::format("\nPipes lose {:.0f} of the {:.0f} W that the source gives\n", a.pipe_loss_w,
                        a.load_w) +
-           table.text();
+           table.text(a.form);
     out += fmt::format("  each loop and radiator is sized at the water that reaches it, solved "
                        "together with the\n  hydraulics in {} rounds, to {:.1e} K (asked {:.0e})\n",
                        a.inlet_rounds, a.inlet_change_k, inlet_tolerance_k);
@@ -159,7 +165,7 @@ void add_heat(const DriveAnswer &a, std::string &out) {
                    cell(row.standard_w_m2k, 2), percent(row.gives_share),
                    row.rated_share ? percent(*row.rated_share) : "-",
                    row.reaches ? "" : fmt::format("{:.0f} W short", row.short_w)});
-    out += table.text(110);
+    out += table.text(a.form, 110);
     out +=
         "  W/(m2 K): heat up per K of mean water above the room, by conduction in this floor with\n"
         "  the water film at its flow; standard: EN 1264-2, which leaves the film out and counts "
@@ -180,20 +186,21 @@ void add_beside(const DriveAnswer &a, std::string &out) {
                  {"gets"}});
     for (const BesideRow &row : a.beside)
         table.row({row.what, row.all_driven ? "yes" : "no", row.worst, percent(row.worst_share)});
-    out += "\nAs it stands, for comparison\n" + table.text(120);
+    out += "\nAs it stands, for comparison\n" + table.text(a.form, 120);
 }
 
 void add_assumed(const DriveAnswer &a, std::string &out) {
     Table table({{"what the file did not say", Align::Left},
                  {"taken as", Align::Left},
                  {"could be", Align::Left},
-                 {"headroom kPa"},
-                 {"to kPa"}});
+                 {in_pressure(a.form, "headroom")},
+                 {in_pressure(a.form, "to")}});
     for (const AssumptionRow &row : a.assumed)
-        table.row({row.what, row.value, row.range, row.low_pa ? signed_kpa(*row.low_pa) : "",
-                   row.high_pa ? signed_kpa(*row.high_pa) : ""});
+        table.row({row.what, row.value, row.range,
+                   row.low_pa ? signed_pressure(a.form, *row.low_pa) : "",
+                   row.high_pa ? signed_pressure(a.form, *row.high_pa) : ""});
     if (!table.empty())
-        out += "\nAssumed (common practice, no source, unless named)\n" + table.text(120);
+        out += "\nAssumed (common practice, no source, unless named)\n" + table.text(a.form, 120);
     out += "\nWhat the band is made of\n";
     for (const std::string &line : a.band)
         out += "  - " + line + "\n";
@@ -207,15 +214,15 @@ std::string text_report(const DriveAnswer &a) {
     if (!a.index.empty()) {
         add_summary(a, out);
         if (a.changes)
-            out += changes_text(*a.changes);
+            out += changes_text(a.form, *a.changes);
         if (a.how_sure)
-            out += "\n" + how_sure_text(*a.how_sure);
+            out += "\n" + how_sure_text(a.form, *a.how_sure);
         add_states(a, out);
         add_circuit(a, out);
         add_emitters(a, out);
         add_source(a, out);
         add_heat(a, out);
-        out += laid_text(a.laid);
+        out += laid_text(a.form, a.laid);
         add_beside(a, out);
         add_assumed(a, out);
     }

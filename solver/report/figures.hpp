@@ -1,20 +1,14 @@
-// Figures as people read them; the only place where SI turns into trade units.
+// Figures of reports, in the units asked for where there is a choice (questions/figure_words.hpp).
 #pragma once
 
-#include "models/units.hpp"
+#include "solver/questions/figure_words.hpp"
 
 #include <cmath>
 #include <fmt/format.h>
 #include <string>
+#include <string_view>
 
 namespace headroom::solver {
-
-/// Rounded to some digits, never "-0".
-inline std::string fixed(double value, int digits) {
-    const std::string text = fmt::format("{:.{}f}", value, digits);
-    return text.find_first_of("123456789") == std::string::npos && text[0] == '-' ? text.substr(1)
-                                                                                  : text;
-}
 
 inline std::string kpa(double pressure_pa) {
     return fixed(pressure_pa * 1e-3, 1);
@@ -27,8 +21,26 @@ inline std::string signed_kpa(double pressure_pa) {
     const std::string text = fixed(pressure_pa * 1e-3, 1);
     return text[0] == '-' ? text : "+" + text;
 }
+/// Heads of columns: "loss kPa" or "loss m", "before l/min".
+inline std::string pressure_head(TextForm form) {
+    return form.metres_head ? "m" : "kPa";
+}
+inline std::string in_pressure(TextForm form, std::string_view what) {
+    return fmt::format("{} {}", what, pressure_head(form));
+}
+inline std::string in_flow(TextForm form, std::string_view what) {
+    return fmt::format("{} {}", what, flow_unit(form));
+}
 inline std::string metres_head(double pressure_pa) {
     return fixed(pressure_pa / models::pa_per_metre_head, 2);
+}
+/// "28.4 kPa (2.90 m)", or the head alone where that is asked for.
+inline std::string both_pressures(TextForm form, double pressure_pa,
+                                  std::string_view between = " (") {
+    if (form.metres_head)
+        return pressure_words(form, pressure_pa);
+    return fmt::format("{} kPa{}{} m{}", kpa(pressure_pa), between, metres_head(pressure_pa),
+                       between == " (" ? ")" : "");
 }
 inline std::string bar(double pressure_pa) {
     return fixed(pressure_pa * 1e-5, 3);

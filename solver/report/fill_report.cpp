@@ -81,29 +81,29 @@ void add_volumes(const FillAnswer &a, std::string &out) {
     if (a.other_m3)
         table.row({"source, coil and other parts as stated", litres(*a.other_m3, 1),
                    percent(*a.other_m3 / a.system_m3), "-"});
-    out += "\nWater by part\n" + table.text();
+    out += "\nWater by part\n" + table.text(a.form);
 }
 
 void add_flushing(const FillAnswer &a, std::string &out) {
     Table table({{"pipe of", Align::Left},
                  {"pipe", Align::Left},
-                 {"l/min"},
+                 {flow_unit(a.form)},
                  {"m/s"},
                  {"carries air", Align::Left},
-                 {"flush l/min"},
-                 {"kPa then"}});
+                 {in_flow(a.form, "flush")},
+                 {pressure_head(a.form) + " then"}});
     for (const FlushRow &row : a.flushing)
-        table.row({row.where, row.pipe, l_min(row.flow_m3_s), fixed(row.velocity_m_s, 2),
-                   row.carries_air ? "yes" : "no", fixed(row.flush_m3_s * 6e4, 1),
-                   kpa(row.flush_loss_pa)});
+        table.row({row.where, row.pipe, flow(a.form, row.flow_m3_s), fixed(row.velocity_m_s, 2),
+                   row.carries_air ? "yes" : "no", flow(a.form, row.flush_m3_s, 1),
+                   pressure(a.form, row.flush_loss_pa)});
     out += fmt::format("\nFlows at the design state, and flushing at {:g} m/s\n", a.flush_m_s) +
-           table.text();
+           table.text(a.form);
     out += fmt::format("  carries air: at least {:g} m/s, at which water takes bubbles downwards "
                        "with it; where it\n"
                        "  does not, air is driven out while flushing, loop by loop, and collects "
                        "at high points\n"
-                       "  kPa then: loss of that pipe alone, cold water\n",
-                       a.flush_m_s);
+                       "  {} then: loss of that pipe alone, cold water\n",
+                       a.flush_m_s, pressure_head(a.form));
 }
 
 std::string text_report(const FillAnswer &a) {
@@ -118,7 +118,7 @@ std::string text_report(const FillAnswer &a) {
     for (const AssumedValue &row : a.assumed)
         assumed.row({row.what, row.value, row.range, row.remark});
     if (!assumed.empty())
-        out += "\nAssumed (common practice, no source)\n" + assumed.text();
+        out += "\nAssumed (common practice, no source)\n" + assumed.text(a.form);
     out += "\nVessel, reserve and pressures by EN 12828 annex D, from memory; usual vessel sizes "
            "are\ncommon practice\n";
     if (!a.remarks.empty())

@@ -9,64 +9,68 @@ namespace {
 
 using Align = Table::Align;
 
-std::string source_text(const SourceRow &s) {
-    std::string out = fmt::format(
-        "\nSource: {:.0f} W asked for, sent at {:.1f}, back at {:.1f} degC, {} l/min{}\n", s.load_w,
-        s.sent_c, s.return_c, l_min(s.flow_m3_s),
-        !s.least_flow_m3_s     ? ""
-        : s.below_least_flow() ? fmt::format(", BELOW its least of {}", l_min(*s.least_flow_m3_s))
-                               : fmt::format(" (at least {})", l_min(*s.least_flow_m3_s)));
+std::string source_text(TextForm form, const SourceRow &s) {
+    std::string out =
+        fmt::format("\nSource: {:.0f} W asked for, sent at {:.1f}, back at {:.1f} degC, {}{}\n",
+                    s.load_w, s.sent_c, s.return_c, flow_words(form, s.flow_m3_s),
+                    !s.least_flow_m3_s ? ""
+                    : s.below_least_flow()
+                        ? fmt::format(", BELOW its least of {}", flow(form, *s.least_flow_m3_s))
+                        : fmt::format(" (at least {})", flow(form, *s.least_flow_m3_s)));
     return s.heat ? out + "  " + source_sentence(*s.heat) + "\n" : out;
 }
 
-std::string heat_text(const HeatBalance &heat) {
+std::string heat_text(TextForm form, const HeatBalance &heat) {
     Table table({{"heat W", Align::Left}, {"source"}, {"rooms"}, {"down"}, {"pipes"}, {"closure"}});
     table.row({"", fixed(heat.source_w, 1), fixed(heat.rooms_w, 1), fixed(heat.down_w, 1),
                fixed(heat.pipes_w, 1), fmt::format("{:.1e}", heat.closure_w)});
     std::string out =
-        "\nHeat: source = rooms + down through floors + lost from pipes\n" + table.text();
+        "\nHeat: source = rooms + down through floors + lost from pipes\n" + table.text(form);
     if (heat.pipes.empty())
         return out;
     Table pipes({{"pipe", Align::Left}, {"loses W"}});
     for (const PipeLoss &pipe : heat.pipes)
         pipes.row({pipe.where, fixed(pipe.heat_w, 1)});
-    return out + pipes.text();
+    return out + pipes.text(form);
 }
 
 std::string text_report(const FlowsAnswer &a) {
     std::string out = fmt::format("{}\nsolved as it stands, {}\n", a.house, a.fluid);
     if (a.source)
-        out += source_text(*a.source) + heat_text(a.heat);
+        out += source_text(a.form, *a.source) + heat_text(a.form, a.heat);
     if (!a.pumps.empty()) {
         Table table({{"pump", Align::Left},
                      {"mode", Align::Left},
-                     {"l/min"},
-                     {"rise kPa"},
+                     {flow_unit(a.form)},
+                     {in_pressure(a.form, "rise")},
                      {"rise m"},
                      {"inlet bar"}});
         for (const PumpRow &row : a.pumps)
-            table.row({row.where, row.mode, l_min(row.flow_m3_s), kpa2(row.rise_pa),
-                       metres_head(row.rise_pa), a.absolute ? bar(row.inlet_pa) : "-"});
-        out += "\nPumps\n" + table.text();
+            table.row({row.where, row.mode, flow(a.form, row.flow_m3_s),
+                       pressure(a.form, row.rise_pa, 2), metres_head(row.rise_pa),
+                       a.absolute ? bar(row.inlet_pa) : "-"});
+        if (a.form.metres_head)
+            table.drop("rise m");
+        out += "\nPumps\n" + table.text(a.form);
     }
     if (!a.emitters.empty()) {
         Table table({{"loop or radiator", Align::Left},
-                     {"l/min"},
+                     {flow_unit(a.form)},
                      {"of design"},
                      {"W"},
                      {"room W"},
                      {"out degC"}});
         for (const FlowRow &row : a.emitters)
-            table.row({row.name, l_min(row.flow_m3_s), percent(row.design_share),
+            table.row({row.name, flow(a.form, row.flow_m3_s), percent(row.design_share),
                        fixed(row.heat_w, 0), fixed(row.to_room_w, 0), fixed(row.out_c, 1)});
-        out += "\nLoops and radiators\n" + table.text();
+        out += "\nLoops and radiators\n" + table.text(a.form);
     }
     if (!a.mixers.empty()) {
         Table table({{"mixer", Align::Left}, {"travel"}, {"set degC"}, {"sends degC"}});
         for (const MixerRow &row : a.mixers)
             table.row({row.where, fixed(100.0 * row.travel_share, 1) + " %", fixed(row.set_c, 1),
                        fixed(row.mixed_c, 1)});
-        out += "\nMixers that modulate\n" + table.text();
+        out += "\nMixers that modulate\n" + table.text(a.form);
     }
     if (!a.rooms.empty()) {
         Table table({{"room", Align::Left},
@@ -77,28 +81,28 @@ std::string text_report(const FlowsAnswer &a) {
         for (const RoomTemperatureRow &row : a.rooms)
             table.row({row.room, fixed(row.wanted_c, 1), fixed(row.reached_c, 1),
                        fixed(row.heat_w, 0), fixed(100.0 * row.falls_share_per_k, 1) + " %"});
-        out += "\nRooms, where output and loss balance on the design day\n" + table.text();
+        out += "\nRooms, where output and loss balance on the design day\n" + table.text(a.form);
     }
     Table links({{"part", Align::Left},
                  {"piece", Align::Left},
-                 {"l/min"},
+                 {flow_unit(a.form)},
                  {"m/s"},
                  {"Re"},
-                 {"loss kPa"},
+                 {in_pressure(a.form, "loss")},
                  {"in degC"},
                  {"out degC"}});
     for (const LinkRow &row : a.links)
-        links.row({row.where, row.what, l_min(row.flow_m3_s),
+        links.row({row.where, row.what, flow(a.form, row.flow_m3_s),
                    row.velocity_m_s == 0.0 ? "-" : fixed(row.velocity_m_s, 2),
-                   row.reynolds == 0.0 ? "-" : fixed(row.reynolds, 0), kpa2(row.loss_pa),
-                   fixed(row.in_c, 1), fixed(row.out_c, 1)});
-    out += "\nEvery piece\n" + links.text(120);
+                   row.reynolds == 0.0 ? "-" : fixed(row.reynolds, 0),
+                   pressure(a.form, row.loss_pa, 2), fixed(row.in_c, 1), fixed(row.out_c, 1)});
+    out += "\nEvery piece\n" + links.text(a.form, 120);
     Table nodes(
         {{"point", Align::Left}, {"level m"}, {a.absolute ? "bar" : "bar, relative"}, {"degC"}});
     for (const NodeRow &row : a.nodes)
         nodes.row({row.name, fixed(row.elevation_m, 2), row.known ? bar(row.pressure_pa) : "open",
                    fixed(row.temperature_c, 1)});
-    out += "\nPressures\n" + nodes.text();
+    out += "\nPressures\n" + nodes.text(a.form);
     if (!a.absolute)
         out += "  relative to the first point; give `fill:` (or a held pressure) for true ones\n";
     if (!a.warnings.empty()) {

@@ -48,9 +48,9 @@ void add_summary(const HotWaterAnswer &a, std::string &out) {
         out += fmt::format("  {:<22} {}\n", what, value);
     };
     out += "\n";
-    line("coil", fmt::format("UA {:.0f} W/K{}, effectiveness {:.1f} % at {} l/min", a.ua_w_k,
+    line("coil", fmt::format("UA {:.0f} W/K{}, effectiveness {:.1f} % at {}", a.ua_w_k,
                              a.coil_area_m2 ? fmt::format(", {:g} m2", *a.coil_area_m2) : "",
-                             100.0 * a.effectiveness, l_min(a.state.flow_m3_s)));
+                             100.0 * a.effectiveness, flow_words(a.form, a.state.flow_m3_s)));
     line("coil passes", fmt::format("{} kW at {:g} degC into a store at {:g} degC", kw(a.passes_w),
                                     a.allowed_c, a.store_to_c));
     line("source gives",
@@ -66,15 +66,17 @@ void add_summary(const HotWaterAnswer &a, std::string &out) {
     if (!s.can_be_driven)
         line("circulator", "no head drives the coil's flow");
     else
-        line("circulator", fmt::format("{} kPa needed, {} available at {} l/min: {} kPa to spare",
-                                       kpa(s.needed_pa), kpa(s.available_pa), l_min(s.wanted_m3_s),
-                                       signed_kpa(s.headroom_pa)));
+        line("circulator",
+             fmt::format("{0} {4} needed, {1} available at {2}: {3} {4} to spare",
+                         pressure(a.form, s.needed_pa), pressure(a.form, s.available_pa),
+                         flow_words(a.form, s.wanted_m3_s), signed_pressure(a.form, s.headroom_pa),
+                         pressure_unit(a.form)));
     if (!s.driven)
-        line("", fmt::format("the coil gets {} of {} l/min, and all below counts with that",
-                             l_min(s.flow_m3_s), l_min(s.wanted_m3_s)));
+        line("", fmt::format("the coil gets {} of {}, and all below counts with that",
+                             flow(a.form, s.flow_m3_s), flow_words(a.form, s.wanted_m3_s)));
     if (s.least_flow_m3_s && s.flow_m3_s < *s.least_flow_m3_s)
-        line("",
-             fmt::format("below the source's least flow of {} l/min", l_min(*s.least_flow_m3_s)));
+        line("", fmt::format("below the source's least flow of {}",
+                             flow_words(a.form, *s.least_flow_m3_s)));
 }
 
 void add_reheats(const HotWaterAnswer &a, std::string &out) {
@@ -92,7 +94,7 @@ void add_reheats(const HotWaterAnswer &a, std::string &out) {
                    minutes(r.time_s), fixed(r.heat_kwh, 2), fixed(r.input_kwh, 2),
                    fixed(r.heat_kwh / r.input_kwh, 2), cell(r.held_from_c, 1),
                    cell(r.cycles_from_c, 1)});
-    out += "\nReheats, store mixed, its own losses left out\n" + table.text();
+    out += "\nReheats, store mixed, its own losses left out\n" + table.text(a.form);
     out += "  held back from: store temperature above which the allowed flow temperature limits\n"
            "  the output; cycles from: above which the coil passes less than the source's least\n";
     for (const Reheat &r : a.reheats) {
@@ -116,7 +118,7 @@ void add_reheats(const HotWaterAnswer &a, std::string &out) {
         out += fmt::format("\nAs the store warms, {}\n",
                            r.output_w ? fmt::format("source set to {} kW", kw(*r.output_w))
                                       : "source at full output") +
-               steps.text();
+               steps.text(a.form);
     }
 }
 
@@ -139,7 +141,7 @@ void add_coils(const HotWaterAnswer &a, std::string &out) {
         out += fmt::format("\nCoil that takes the source's greatest, and its least, output to the "
                            "end at {:g} degC\n",
                            a.store_to_c) +
-               table.text() +
+               table.text(a.form) +
                "  -: no coil can at this flow of water, or no conductance is given for an area\n";
 }
 
@@ -163,8 +165,9 @@ void add_rooms(const HotWaterAnswer &a, std::string &out) {
         table.row({row.room, row.time_constant_h ? fixed(*row.time_constant_h, 0) : "unknown",
                    row.falls_k ? fixed(*row.falls_k, 2) : "unknown",
                    row.falls_usual_k ? fixed(*row.falls_usual_k, 2) : "unknown"});
-    out += table.text() + "  on the design day, without gains; what a warm screed still gives "
-                          "comes off\n";
+    out += table.text(a.form) +
+           "  on the design day, without gains; what a warm screed still gives "
+           "comes off\n";
 }
 
 void add_day(const HotWaterAnswer &a, std::string &out) {
@@ -195,7 +198,7 @@ void add_pasteurising(const HotWaterAnswer &a, std::string &out) {
     out += fmt::format("\nThrough to {:g} degC every {:g} d: {:.0f} kWh of heat a year, {:.0f} kWh "
                        "of input\n",
                        p.to_c, p.every_h / 24.0, p.year_heat_kwh, p.year_input_kwh) +
-           table.text() +
+           table.text(a.form) +
            "  the heat is not lost: later draws use it; then the taps get hotter water\n";
 }
 
@@ -205,16 +208,16 @@ void add_circuit(const HotWaterAnswer &a, std::string &out) {
     Table table({{"through the coil", Align::Left},
                  {"piece", Align::Left},
                  {"m/s"},
-                 {"loss kPa"},
-                 {"sum kPa"}});
+                 {in_pressure(a.form, "loss")},
+                 {in_pressure(a.form, "sum")}});
     double sum = 0.0;
     for (const CircuitStep &step : a.state.circuit) {
         sum += step.loss_pa;
         table.row({step.where, step.what,
-                   step.velocity_m_s == 0.0 ? "-" : fixed(step.velocity_m_s, 2), kpa2(step.loss_pa),
-                   kpa2(sum)});
+                   step.velocity_m_s == 0.0 ? "-" : fixed(step.velocity_m_s, 2),
+                   pressure(a.form, step.loss_pa, 2), pressure(a.form, sum, 2)});
     }
-    out += "\nDiverter over, the coil at its flow\n" + table.text();
+    out += "\nDiverter over, the coil at its flow\n" + table.text(a.form);
 }
 
 std::string text_report(const HotWaterAnswer &a) {

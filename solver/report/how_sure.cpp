@@ -25,29 +25,30 @@ std::string reasons(const HowSure &sure) {
 
 } // namespace
 
-std::string how_sure_text(const HowSure &sure) {
+std::string how_sure_text(networks::TextForm form, const HowSure &sure) {
     std::string out = "How sure\n";
     out += wrapped(fmt::format("  {:.1f} % of {} houses drawn within the tolerances work{}{}.",
                                100.0 * sure.chance(), sure.samples,
                                sure.works < sure.samples ? "; " : "", reasons(sure)),
                    "  ");
     out +=
-        wrapped(fmt::format("  Headroom on the design day: {} kPa in the middle, {} or more in 95 "
+        wrapped(fmt::format("  Headroom on the design day: {} {} in the middle, {} or more in 95 "
                             "of 100, {} or less in 95 of 100.",
-                            signed_kpa(sure.headroom_middle_pa), signed_kpa(sure.headroom_low_pa),
-                            signed_kpa(sure.headroom_high_pa)),
+                            signed_pressure(form, sure.headroom_middle_pa), pressure_unit(form),
+                            signed_pressure(form, sure.headroom_low_pa),
+                            signed_pressure(form, sure.headroom_high_pa)),
                 "  ");
     Table table({{"what matters most", Table::Align::Left},
                  {"drawn within", Table::Align::Left},
                  {"share of spread"},
-                 {"low to high end kPa"}});
+                 {in_pressure(form, "low to high end")}});
     for (const UncertainInput &input : sure.inputs)
         if (input.spread_share >= least_share_shown)
             table.row({"  " + input.what, input.range,
                        fmt::format("{:.0f} %", 100.0 * input.spread_share),
-                       signed_kpa(input.full_range_pa)});
+                       signed_pressure(form, input.full_range_pa)});
     if (!table.empty())
-        out += table.text();
+        out += table.text(form);
     out += wrapped(
         fmt::format(
             "  Straight lines explain {:.0f} % of the spread. Each input is drawn evenly and "

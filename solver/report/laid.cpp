@@ -5,7 +5,7 @@
 
 namespace headroom::solver {
 
-std::string laid_text(const std::vector<LaidRoom> &rooms) {
+std::string laid_text(networks::TextForm form, const std::vector<LaidRoom> &rooms) {
     if (rooms.empty())
         return {};
     using Align = Table::Align;
@@ -27,7 +27,7 @@ std::string laid_text(const std::vector<LaidRoom> &rooms) {
         loops += room.loops;
     }
     return fmt::format("\nLaid by the program: {} loops, {:.0f} m of pipe\n", loops, pipe_m) +
-           table.text(100);
+           table.text(form, 100);
 }
 
 Json laid_json(const std::vector<LaidRoom> &rooms) {

@@ -7,7 +7,7 @@
 namespace headroom::solver {
 
 /// Heading and table, or nothing where no room was laid.
-std::string laid_text(const std::vector<LaidRoom> &rooms);
+std::string laid_text(networks::TextForm form, const std::vector<LaidRoom> &rooms);
 Json laid_json(const std::vector<LaidRoom> &rooms);
 
 } // namespace headroom::solver

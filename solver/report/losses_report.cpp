@@ -35,7 +35,7 @@ std::string text_report(const LossesAnswer &a) {
                    watts(row.worked_w), fixed(row.used_w, 0),
                    row.floor_area_m2 ? fixed(row.used_w / *row.floor_area_m2, 1) : "-",
                    percent(row.used_w / a.total_w)});
-    out += "\nRooms\n" + table.text();
+    out += "\nRooms\n" + table.text(a.form);
     if (a.shares.empty())
         return out;
     double worked = 0.0;
@@ -44,7 +44,7 @@ std::string text_report(const LossesAnswer &a) {
     Table shares({{"through", Align::Left}, {"W"}, {"share"}});
     for (const LossPart &part : a.shares)
         shares.row({part.what, fixed(part.loss_w, 0), percent(part.loss_w / worked)});
-    out += "\nWhere it goes, over the rooms worked out\n" + shares.text();
+    out += "\nWhere it goes, over the rooms worked out\n" + shares.text(a.form);
     out += fmt::format("  air: {:.3f} W/(m3 K) per change an hour ({})\n", a.air_heat,
                        a.air_heat > 0.335 ? "EN 12831-1; the British third would be 2 % less"
                                           : "the British third; EN 12831-1 has 0.34");

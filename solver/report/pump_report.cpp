@@ -21,10 +21,6 @@ std::string efficiency(const PumpPower &power) {
     return percent(power.efficiency) + (power.assumed ? " assumed" : "");
 }
 
-std::string litres(double flow_m3_s) {
-    return fmt::format("{:.1f} l/min", flow_m3_s * 6.0e4);
-}
-
 std::string as_found_line(const PumpAnswer &a) {
     const std::string draw =
         fmt::format("{} {} {:.0f} W as the house stands", a.pumps.size(),
@@ -35,18 +31,19 @@ std::string as_found_line(const PumpAnswer &a) {
            fmt::format(", {:.0f} kWh in {:.0f} h of heating a year", *a.year_kwh, *a.heating_h);
 }
 
-std::string setting_line(const CirculatorSetting &s) {
+std::string setting_line(TextForm form, const CirculatorSetting &s) {
     if (s.flow_m3_s <= 0.0)
         return "the source's circulator alone: " + s.sentence;
     if (!s.enough)
-        return fmt::format("the source's circulator alone gives {} kPa at {}, {} kPa short; it "
+        return fmt::format("the source's circulator alone gives {} at {}, {} short; it "
                            "would have to run at {} of full speed",
-                           kpa(s.full.head_pa), litres(s.flow_m3_s),
-                           kpa(s.needed_pa - s.full.head_pa), percent(s.set.speed));
+                           pressure_words(form, s.full.head_pa), flow_words(form, s.flow_m3_s, 1),
+                           pressure_words(form, s.needed_pa - s.full.head_pa),
+                           percent(s.set.speed));
     std::string out = fmt::format(
-        "the source's circulator alone: set it to {} kPa ({} m) at {}, {} of its full speed: {} W "
+        "the source's circulator alone: set it to {} at {}, {} of its full speed: {} W "
         "in place of {}",
-        kpa(s.set.head_pa), metres_head(s.set.head_pa), litres(s.flow_m3_s), percent(s.set.speed),
+        both_pressures(form, s.set.head_pa), flow_words(form, s.flow_m3_s, 1), percent(s.set.speed),
         watts(s.set.power.electric_w), watts(s.full.power.electric_w));
     if (s.full.year_kwh && s.set.year_kwh)
         out += fmt::format(", {:.0f} kWh a year in place of {:.0f}", *s.set.year_kwh,
@@ -55,8 +52,8 @@ std::string setting_line(const CirculatorSetting &s) {
 }
 
 std::string first_lines(const PumpAnswer &a) {
-    std::string out =
-        a.house + "\n" + wrapped(as_found_line(a), "  ") + wrapped(setting_line(a.setting), "  ");
+    std::string out = a.house + "\n" + wrapped(as_found_line(a), "  ") +
+                      wrapped(setting_line(a.form, a.setting), "  ");
     if (a.setting.flow_m3_s > 0.0)
         out += wrapped("`drive` says: " + a.setting.sentence, "  ");
     return out;
@@ -65,8 +62,8 @@ std::string first_lines(const PumpAnswer &a) {
 std::string duties(const PumpAnswer &a) {
     Table duty({{"pump", Align::Left},
                 {"runs at", Align::Left},
-                {"l/min"},
-                {"kPa"},
+                {flow_unit(a.form)},
+                {pressure_head(a.form)},
                 {"m"},
                 {"speed"},
                 {"inlet bar"}});
@@ -79,13 +76,17 @@ std::string duties(const PumpAnswer &a) {
                  {"energy index"}});
     for (const PumpReport &pump : a.pumps) {
         const PumpDuty &d = pump.duty;
-        duty.row({d.where, d.mode, l_min(d.flow_m3_s), kpa2(d.rise_pa), metres_head(d.rise_pa),
-                  percent(d.speed), d.inlet_known ? bar(d.inlet_pa) : "not known"});
+        duty.row({d.where, d.mode, flow(a.form, d.flow_m3_s), pressure(a.form, d.rise_pa, 2),
+                  metres_head(d.rise_pa), percent(d.speed),
+                  d.inlet_known ? bar(d.inlet_pa) : "not known"});
         power.row({d.where, watts(d.power.hydraulic_w), watts(d.power.shaft_w),
                    watts(d.power.electric_w), efficiency(d.power), whole(pump.year_kwh),
                    d.eei ? fixed(*d.eei, 2) : "not given"});
     }
-    return "\nPumps as the house stands\n" + duty.text() + "\nTheir power\n" + power.text() +
+    if (a.form.metres_head)
+        duty.drop("m");
+    return "\nPumps as the house stands\n" + duty.text(a.form) + "\nTheir power\n" +
+           power.text(a.form) +
            "  speed: of the curve through the duty, by affinity; energy index: EEI, where the file "
            "gives it\n";
 }
@@ -93,31 +94,34 @@ std::string duties(const PumpAnswer &a) {
 std::string setting(const PumpAnswer &a) {
     const CirculatorSetting &s = a.setting;
     Table table({{"the source's circulator alone", Align::Left},
-                 {"kPa"},
+                 {pressure_head(a.form)},
                  {"m"},
-                 {"curve kPa"},
+                 {in_pressure(a.form, "curve")},
                  {"speed"},
                  {"to water W"},
                  {"electric W"},
                  {"kWh a year"}});
     const auto add = [&](const std::string &what, const CirculatorPoint &point) {
-        table.row({what, kpa(point.head_pa), metres_head(point.head_pa), kpa(point.rise_pa),
-                   percent(point.speed), watts(point.power.hydraulic_w),
-                   watts(point.power.electric_w), whole(point.year_kwh)});
+        table.row({what, pressure(a.form, point.head_pa), metres_head(point.head_pa),
+                   pressure(a.form, point.rise_pa), percent(point.speed),
+                   watts(point.power.hydraulic_w), watts(point.power.electric_w),
+                   whole(point.year_kwh)});
     };
     add("full speed, valves take the rest", s.full);
     add(s.enough ? "turned down" : "what it would have to give", s.set);
-    std::string out =
-        "\nSetting at the design flow of " + litres(s.flow_m3_s) + "\n" + table.text();
+    if (a.form.metres_head)
+        table.drop("m");
+    std::string out = "\nSetting at the design flow of " + flow_words(a.form, s.flow_m3_s, 1) +
+                      "\n" + table.text(a.form);
     if (s.enough)
         out += fmt::format(
             "  saved: {} W{}\n", watts(s.full.power.electric_w - s.set.power.electric_w),
             s.full.year_kwh && s.set.year_kwh
                 ? fmt::format(", {:.0f} kWh a year", *s.full.year_kwh - *s.set.year_kwh)
                 : "");
-    out += s.external ? "  kPa and m stand outside the source, and so does its curve\n"
-                      : "  kPa and m stand outside the source; curve: with what its inner parts "
-                        "take\n";
+    out += a.form.metres_head ? "  m stands" : "  kPa and m stand";
+    out += s.external ? " outside the source, and so does its curve\n"
+                      : " outside the source; curve: with what its inner parts take\n";
     if (s.throttled_kwh)
         out += fmt::format("  kWh: at this duty all through the heating year; turned down and with "
                            "thermostats\n  that pass what the weather asks for: {:.0f} kWh\n",
@@ -128,16 +132,17 @@ std::string setting(const PumpAnswer &a) {
 std::string curves(const PumpAnswer &a) {
     std::string out;
     for (const SystemCurve &curve : a.curves) {
-        Table table({{"l/min"},
-                     {"system needs kPa"},
+        Table table({{flow_unit(a.form)},
+                     {in_pressure(a.form, "system needs")},
                      {"full speed gives"},
                      {"set speed gives"},
                      {"meets", Align::Left}});
         for (const SystemPoint &point : curve.points)
-            table.row({l_min(point.flow_m3_s), kpa2(point.needs_pa), kpa2(point.full_pa),
-                       kpa2(point.set_pa), point.crossing});
-        out +=
-            fmt::format("\nCurve against system, {}, running free\n", curve.state) + table.text();
+            table.row({flow(a.form, point.flow_m3_s), pressure(a.form, point.needs_pa, 2),
+                       pressure(a.form, point.full_pa, 2), pressure(a.form, point.set_pa, 2),
+                       point.crossing});
+        out += fmt::format("\nCurve against system, {}, running free\n", curve.state) +
+               table.text(a.form);
     }
     return out;
 }
@@ -146,43 +151,47 @@ std::string candidates(const PumpAnswer &a) {
     if (a.candidates.empty() || a.setting.flow_m3_s <= 0.0)
         return {};
     Table table({{"circulator", Align::Left},
-                 {"gives kPa"},
-                 {"over need kPa"},
+                 {in_pressure(a.form, "gives")},
+                 {in_pressure(a.form, "over need")},
                  {"set to speed"},
                  {"set W"},
                  {"full speed W"},
                  {"enough", Align::Left}});
     for (const Candidate &c : a.candidates)
-        table.row({c.model, kpa(c.gives_pa), signed_kpa(c.excess_pa),
+        table.row({c.model, pressure(a.form, c.gives_pa), signed_pressure(a.form, c.excess_pa),
                    c.enough ? percent(c.speed) : "-", c.enough ? watts(c.set.electric_w) : "-",
                    watts(c.full.electric_w),
-                   c.enough         ? "yes"
-                   : c.beyond_curve ? "no, flow past its curve"
-                                    : fmt::format("no, {} kPa short", kpa(-c.excess_pa))});
-    return fmt::format("\nCirculators of the catalogue at {}, {} kPa needed\n",
-                       litres(a.setting.flow_m3_s), kpa(a.setting.needed_pa)) +
-           table.text() +
+                   c.enough ? "yes"
+                   : c.beyond_curve
+                       ? "no, flow past its curve"
+                       : fmt::format("no, {} short", pressure_words(a.form, -c.excess_pa))});
+    return fmt::format("\nCirculators of the catalogue at {}, {} needed\n",
+                       flow_words(a.form, a.setting.flow_m3_s, 1),
+                       pressure_words(a.form, a.setting.needed_pa)) +
+           table.text(a.form) +
            (a.setting.external
                 ? "  what the source's inner parts would take of these curves is not "
                   "in the file and not taken off\n"
                 : "");
 }
 
-std::string header(const HeaderFlows &h) {
-    Table table({{h.name, Align::Left}, {"l/min"}, {"flow degC"}, {"return degC"}});
-    table.row({"primary, from the source", l_min(h.primary_m3_s), fixed(h.primary_flow_c, 2),
+std::string header(TextForm form, const HeaderFlows &h) {
+    Table table({{h.name, Align::Left}, {flow_unit(form)}, {"flow degC"}, {"return degC"}});
+    table.row({"primary, from the source", flow(form, h.primary_m3_s), fixed(h.primary_flow_c, 2),
                fixed(h.primary_return_c, 2)});
-    table.row({"secondary", l_min(h.secondary_m3_s), fixed(h.secondary_flow_c, 2),
+    table.row({"secondary", flow(form, h.secondary_m3_s), fixed(h.secondary_flow_c, 2),
                fixed(h.secondary_return_c, 2)});
-    std::string out = "\nHeader\n" + table.text();
+    std::string out = "\nHeader\n" + table.text(form);
     if (h.through_m3_s > 0.0)
         out += fmt::format("  {} short-circuit from flow to return: the primary's return comes "
                            "back {:.2f} K warmer\n",
-                           litres(h.through_m3_s), h.primary_return_c - h.secondary_return_c);
+                           flow_words(form, h.through_m3_s, 1),
+                           h.primary_return_c - h.secondary_return_c);
     else
         out += fmt::format("  {} short-circuit from return to flow: the secondary's flow is "
                            "{:.2f} K cooler than sent\n",
-                           litres(-h.through_m3_s), h.primary_flow_c - h.secondary_flow_c);
+                           flow_words(form, -h.through_m3_s, 1),
+                           h.primary_flow_c - h.secondary_flow_c);
     out +=
         fmt::format("  velocity in it {:.3f} m/s; the larger flow over its bore {:.3f} ({} {:g}, "
                     "common practice)\n",
@@ -190,13 +199,13 @@ std::string header(const HeaderFlows &h) {
                     h.whole_velocity_m_s > quiet_header_m_s ? "above" : "within", quiet_header_m_s);
     if (!h.balance_pa)
         return out + "  no head at the source's connections makes primary and secondary equal\n";
-    out += fmt::format("  primary equals secondary at {} kPa ({} m) and {}: {:.2f} degC to the "
+    out += fmt::format("  primary equals secondary at {} and {}: {:.2f} degC to the "
                        "secondary\n",
-                       kpa(*h.balance_pa), metres_head(*h.balance_pa), litres(h.balance_m3_s),
+                       both_pressures(form, *h.balance_pa), flow_words(form, h.balance_m3_s, 1),
                        h.balance_flow_c);
     if (h.balance_available_pa < *h.balance_pa)
-        return out + fmt::format("  the circulator gives {} kPa there: it cannot\n",
-                                 kpa(h.balance_available_pa));
+        return out + fmt::format("  the circulator gives {} there: it cannot\n",
+                                 pressure_words(form, h.balance_available_pa));
     return out + fmt::format("  the circulator at {} of full speed does that, with {} W\n",
                              percent(h.balance_speed), watts(h.balance_power.electric_w));
 }
@@ -204,7 +213,7 @@ std::string header(const HeaderFlows &h) {
 std::string text_report(const PumpAnswer &a) {
     std::string out = first_lines(a) + duties(a);
     if (a.header)
-        out += header(*a.header);
+        out += header(a.form, *a.header);
     if (a.setting.flow_m3_s > 0.0)
         out += setting(a) + candidates(a) + curves(a);
     if (!a.assumed.empty())

@@ -18,14 +18,16 @@ struct Unit {
     int digits;
 };
 
-Unit unit_of(Kind kind) {
+Unit unit_of(TextForm form, Kind kind) {
     switch (kind) {
     case Kind::MeterFlow:
     case Kind::PumpFlow:
-        return {"l/min", "_m3_s", 6e4, 2};
+        return form.m3_h ? Unit{"m3/h", "_m3_s", models::seconds_per_hour, 4}
+                         : Unit{"l/min", "_m3_s", 6e4, 2};
     case Kind::PumpHead:
     case Kind::PressureBetween:
-        return {"kPa", "_pa", 1e-3, 2};
+        return form.metres_head ? Unit{"m head", "_pa", 1.0 / models::pa_per_metre_head, 3}
+                                : Unit{"kPa", "_pa", 1e-3, 2};
     case Kind::TemperatureAt:
         break;
     }
@@ -36,7 +38,7 @@ std::string sure(double share) {
     return share > 0.99 ? "> 99 %" : share < 0.01 ? "< 1 %" : percent(share);
 }
 
-void add_readings(const Diagnosis &d, std::string &out) {
+void add_readings(TextForm form, const Diagnosis &d, std::string &out) {
     Table table({{"reading", Align::Left},
                  {"unit", Align::Left},
                  {"read"},
@@ -46,7 +48,7 @@ void add_readings(const Diagnosis &d, std::string &out) {
                  {"as fitted"},
                  {"off by"}});
     for (const ReadingRow &row : d.readings) {
-        const Unit unit = unit_of(row.kind);
+        const Unit unit = unit_of(form, row.kind);
         const auto off = [&](double value) -> std::string {
             const double misses = (row.measured - value) / row.accuracy;
             return std::abs(misses) < 0.05 ? "0.0" : fmt::format("{:+.1f}", misses);
@@ -56,12 +58,12 @@ void add_readings(const Diagnosis &d, std::string &out) {
                    fixed(row.drawn * unit.factor, unit.digits), off(row.drawn),
                    fixed(row.fitted * unit.factor, unit.digits), off(row.fitted)});
     }
-    out += "\nReadings\n" + table.text();
+    out += "\nReadings\n" + table.text(form);
     out +=
         "  off by: reading less model, in accuracies; as fitted: with the likeliest part below\n";
 }
 
-void add_suspects(const Diagnosis &d, std::string &out) {
+void add_suspects(TextForm form, const Diagnosis &d, std::string &out) {
     constexpr std::size_t shown = 6;
     Table table({{"part that may not be as drawn", Align::Left},
                  {"probability"},
@@ -76,7 +78,7 @@ void add_suspects(const Diagnosis &d, std::string &out) {
                    : suspect.alike ? "no"
                                    : "yes"});
     }
-    out += "\nSuspects, one fault at a time\n" + table.text();
+    out += "\nSuspects, one fault at a time\n" + table.text(form);
     for (const Suspect &suspect : d.suspects) {
         if (!suspect.alike || d.as_drawn)
             continue;
@@ -102,16 +104,16 @@ void add_suspects(const Diagnosis &d, std::string &out) {
 
 std::string readings_text(const BalanceAnswer &a) {
     std::string out;
-    add_readings(*a.diagnosis, out);
+    add_readings(a.form, *a.diagnosis, out);
     if (!a.diagnosis->suspects.empty())
-        add_suspects(*a.diagnosis, out);
+        add_suspects(a.form, *a.diagnosis, out);
     if (a.next) {
         out += fmt::format("\nTurn next: {} from Kv {:.3f} to {:.3f}", a.next->valve,
                            a.next->now_kv_m3_h, a.next->kv_m3_h);
         if (a.next->turns)
             out += fmt::format(" ({:.1f} turns open)", *a.next->turns);
-        out += fmt::format(", until it reads {} l/min in place of {}\n", l_min(a.next->reads_m3_s),
-                           l_min(a.next->now_m3_s));
+        out += fmt::format(", until it reads {} in place of {}\n",
+                           flow_words(a.form, a.next->reads_m3_s), flow(a.form, a.next->now_m3_s));
         for (const std::string &pump : a.next->pumps)
             out += fmt::format("  first set {}\n", pump);
         out += "  (for the house as fitted, the other valves where they stand; a fault that can be "
@@ -132,7 +134,7 @@ Json readings_json(const BalanceAnswer &a) {
     j["chance_chi_squared"] = d.chance_chi_squared;
     j["rows"] = Json::array();
     for (const ReadingRow &row : d.readings) {
-        const std::string suffix = unit_of(row.kind).suffix;
+        const std::string suffix = unit_of(a.form, row.kind).suffix;
         const std::string step = row.kind == Kind::TemperatureAt ? "_k" : suffix;
         j["rows"].push_back({{"what", row.what},
                              {"read" + suffix, row.measured},

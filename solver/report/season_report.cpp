@@ -86,7 +86,7 @@ std::string circuits_table(const SeasonAnswer &a, std::size_t first, std::size_t
         }
         table.row(cells);
     }
-    return table.text();
+    return table.text(a.form);
 }
 
 std::string curve_text(const SeasonAnswer &a) {
@@ -130,7 +130,7 @@ std::string rooms_text(const SeasonAnswer &a) {
         table.row(cells);
     }
     return std::string("\nWhat each room gets along the curve, W") +
-           (all ? ": all that it loses\n" : "; in brackets what it lacks\n") + table.text();
+           (all ? ": all that it loses\n" : "; in brackets what it lacks\n") + table.text(a.form);
 }
 
 std::string bins_text(const SeasonAnswer &a) {
@@ -155,7 +155,8 @@ std::string bins_text(const SeasonAnswer &a) {
                    cycles ? fixed(bin.cycle.run_s / 60.0, 0) : "-"});
     }
     return std::string("\nThe year on the weather curve") +
-           (a.with_curve.operation.free_heat ? ", free heat taken off\n" : "\n") + table.text();
+           (a.with_curve.operation.free_heat ? ", free heat taken off\n" : "\n") +
+           table.text(a.form);
 }
 
 std::string against_fixed(double ratio) {
@@ -192,7 +193,7 @@ std::string ways_text(const SeasonAnswer &a) {
     const auto taken = [](const SeasonTotals &year) {
         return year.gas_kwh + year.source_electricity_kwh;
     };
-    std::string out = "\nThe same year, three ways\n" + table.text();
+    std::string out = "\nThe same year, three ways\n" + table.text(a.form);
     if (const double fixed_kwh = taken(a.fixed.totals); fixed_kwh > 0.0)
         out += against_fixed(taken(a.with_curve.totals) / fixed_kwh);
     Table rooms({{"room", Align::Left}, {"loses W"}, {"gets W"}, {"settles at degC"}, {"wanted"}});
@@ -205,7 +206,7 @@ std::string ways_text(const SeasonAnswer &a) {
                                  turned_down_k);
     return out +
            fmt::format("\n{:g} K lower: rooms that fall short on the design day\n", turned_down_k) +
-           rooms.text();
+           rooms.text(a.form);
 }
 
 std::string cycling_text(const SeasonAnswer &a) {
@@ -253,7 +254,7 @@ std::string text_report(const SeasonAnswer &a) {
     for (const SeasonAssumption &row : a.assumed)
         assumed.row({row.what, row.value});
     if (!assumed.empty())
-        out += "\nAssumed\n" + assumed.text();
+        out += "\nAssumed\n" + assumed.text(a.form);
     return out + "\nA floor keeps its high-limit stat whatever the curve; stored hot water keeps "
                  "its 60 degC. Each\noutdoor temperature is steady for its hours; set-back, hot "
                  "water and standby are left out.\n";

@@ -1,27 +1,34 @@
 #include "solver/report/table.hpp"
 
 #include <algorithm>
-#include <sstream>
+#include <array>
+#include <functional>
+#include <map>
+#include <optional>
 
 namespace headroom::solver {
 namespace {
 
-bool starts_character(char c) {
-    return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
-}
+// Columns between columns, and before the first.
+constexpr int gap = 2;
+// Texts on the left give way to no less than this; on a terminal names alone do, which stand first,
+// to no less than that.
+constexpr int least_left = 14;
+constexpr int least_name = 20;
 
-// Cut to a number of characters, the cut marked by two dots.
-std::string shortened(const std::string &text, int width) {
+// Of what is kept of a text that is cut, the share that is its beginning; the rest is its end.
+struct Cut {
+    int front_eighths;
+};
+constexpr Cut at_end{8};
+constexpr std::array cuts{at_end, Cut{4}, Cut{6}, Cut{2}, Cut{7}, Cut{5}, Cut{3}, Cut{1}, Cut{0}};
+
+std::string shortened(const std::string &text, int width, Cut cut, std::string_view mark) {
     if (display_width(text) <= width)
         return text;
-    std::string out;
-    int characters = 0;
-    for (char c : text) {
-        if (starts_character(c) && ++characters > width - 2)
-            break;
-        out += c;
-    }
-    return out + "..";
+    const int kept = width - display_width(mark);
+    const int front = (kept * cut.front_eighths + 7) / 8;
+    return beginning(text, front) + std::string(mark) + ending(text, kept - front);
 }
 
 std::string padded(const std::string &text, int width, Table::Align align) {
@@ -30,11 +37,99 @@ std::string padded(const std::string &text, int width, Table::Align align) {
     return align == Table::Align::Left ? text + space : space + text;
 }
 
-} // namespace
+// One column as it is set: its cells below its head.
+struct Strip {
+    std::string head;
+    std::vector<std::string> cells;
+    int width = 0;
+    Table::Align align = Table::Align::Right;
+};
 
-int display_width(const std::string &text) {
-    return static_cast<int>(std::count_if(text.begin(), text.end(), starts_character));
+int natural_width(const Strip &strip) {
+    int width = display_width(strip.head);
+    for (const std::string &cell : strip.cells)
+        width = std::max(width, display_width(cell));
+    return width;
 }
+
+std::vector<std::string> cut_cells(const Strip &strip, int width, Cut cut, std::string_view mark) {
+    std::vector<std::string> out;
+    for (const std::string &cell : strip.cells)
+        out.push_back(shortened(cell, width, cut, mark));
+    return out;
+}
+
+// Different texts stay different.
+bool distinct(const std::vector<std::string> &whole, const std::vector<std::string> &cut) {
+    std::map<std::string, std::string> first;
+    for (std::size_t i = 0; i < cut.size(); ++i)
+        if (first.emplace(cut[i], whole[i]).first->second != whole[i])
+            return false;
+    return true;
+}
+
+std::optional<Cut> cut_that_keeps_apart(const Strip &strip, int width, std::string_view mark) {
+    for (const Cut cut : cuts)
+        if (distinct(strip.cells, cut_cells(strip, width, cut, mark)))
+            return cut;
+    return std::nullopt;
+}
+
+int total_width(const std::vector<Strip> &strips) {
+    int total = gap;
+    for (const Strip &strip : strips)
+        total += strip.width + gap;
+    return total;
+}
+
+// Narrows the widest text on the left, one column at a time, while `may` allows it.
+template <class May> void narrow(std::vector<Strip> &strips, int width, const May &may) {
+    while (total_width(strips) > width) {
+        Strip *widest = nullptr;
+        for (Strip &strip : strips)
+            if (strip.align == Table::Align::Left && may(strip) &&
+                (widest == nullptr || strip.width > widest->width))
+                widest = &strip;
+        if (widest == nullptr)
+            return;
+        --widest->width;
+    }
+}
+
+std::string line_of(const std::vector<const Strip *> &strips,
+                    const std::function<const std::string &(const Strip &)> &cell) {
+    std::string line = " ";
+    for (const Strip *strip : strips)
+        line += ' ' + padded(cell(*strip), strip->width, strip->align) + ' ';
+    line.erase(line.find_last_not_of(' ') + 1);
+    return line + "\n";
+}
+
+std::string lines(const std::vector<const Strip *> &strips) {
+    std::string out =
+        line_of(strips, [](const Strip &strip) -> const std::string & { return strip.head; });
+    for (std::size_t row = 0; row < strips.front()->cells.size(); ++row)
+        out += line_of(
+            strips, [row](const Strip &strip) -> const std::string & { return strip.cells[row]; });
+    return out;
+}
+
+std::vector<Strip> strips_of(const std::vector<Table::Column> &columns,
+                             const std::vector<std::vector<std::string>> &rows, bool ascii) {
+    std::vector<Strip> out;
+    for (std::size_t c = 0; c < columns.size(); ++c) {
+        Strip strip;
+        strip.align = columns[c].align;
+        strip.head = ascii ? in_ascii(columns[c].head) : columns[c].head;
+        for (const auto &row : rows)
+            strip.cells.push_back(ascii ? in_ascii(row[c]) : row[c]);
+        strip.width = natural_width(strip);
+        out.push_back(std::move(strip));
+    }
+    return out;
+}
+
+} // namespace
 
 std::string wrapped(const std::string &text, const std::string &indent, int width) {
     std::string out;
@@ -64,47 +159,68 @@ std::string bullets(const std::vector<std::string> &items) {
     return out;
 }
 
-std::string Table::text(int width) const {
-    std::vector<int> widths;
-    for (std::size_t c = 0; c < columns_.size(); ++c) {
-        int w = display_width(columns_[c].head);
-        for (const auto &row : rows_)
-            w = std::max(w, display_width(row[c]));
-        widths.push_back(w);
-    }
-    int total = 2;
-    for (int w : widths)
-        total += w + 2;
-    // Left columns give way, the widest first, down to a readable least.
-    constexpr int least_left = 14;
-    while (total > width) {
-        std::size_t widest = columns_.size();
-        for (std::size_t c = 0; c < columns_.size(); ++c)
-            if (columns_[c].align == Align::Left && widths[c] > least_left &&
-                (widest == columns_.size() || widths[c] > widths[widest]))
-                widest = c;
-        if (widest == columns_.size())
-            break;
-        --widths[widest];
-        --total;
-    }
-    const auto line = [&](const std::vector<std::string> &cells) {
-        std::string out = " ";
-        for (std::size_t c = 0; c < cells.size(); ++c) {
-            out += ' ';
-            out += padded(shortened(cells[c], widths[c]), widths[c], columns_[c].align);
-            out += ' ';
-        }
-        out.erase(out.find_last_not_of(' ') + 1);
-        return out + "\n";
+void Table::drop(const std::string &head) {
+    std::size_t at = columns_.size();
+    while (at > 0 && columns_[at - 1].head != head)
+        --at;
+    if (at == 0)
+        return;
+    columns_.erase(columns_.begin() + static_cast<std::ptrdiff_t>(at - 1));
+    for (auto &row : rows_)
+        row.erase(row.begin() + static_cast<std::ptrdiff_t>(at - 1));
+}
+
+std::string Table::for_terminal(TextForm form) const {
+    const std::string_view mark = form.ascii ? ".." : "\u2026";
+    const std::vector<Strip> natural = strips_of(columns_, rows_, form.ascii);
+    std::vector<Strip> strips = natural;
+    const auto apart = [&](const Strip &strip) {
+        return cut_that_keeps_apart(strip, strip.width - 1, mark).has_value();
     };
-    std::vector<std::string> heads;
-    for (const Column &column : columns_)
-        heads.push_back(column.head);
-    std::string out = line(heads);
-    for (const auto &row : rows_)
-        out += line(row);
+    Strip &names = strips.front();
+    narrow(strips, form.columns, [&](const Strip &strip) {
+        return &strip == &names && strip.width > least_name && apart(strip);
+    });
+    if (total_width(strips) > form.columns) { // it will be broken: no need to cut so much
+        strips = natural;
+        while (names.width > form.columns / 2 - gap && apart(names))
+            --names.width;
+        for (Strip &strip : strips)
+            while (strip.align == Align::Left &&
+                   names.width + strip.width > form.columns - 2 * gap && apart(strip))
+                --strip.width;
+    }
+    for (Strip &strip : strips) {
+        strip.head = shortened(strip.head, strip.width, at_end, mark);
+        if (const auto cut = cut_that_keeps_apart(strip, strip.width, mark))
+            strip.cells = cut_cells(strip, strip.width, *cut, mark);
+    }
+    std::string out;
+    for (std::size_t next = 1; next < strips.size() || out.empty();) {
+        std::vector<const Strip *> block{&strips.front()};
+        int total = gap + strips.front().width;
+        while (next < strips.size() &&
+               (block.size() == 1 || total + gap + strips[next].width <= form.columns)) {
+            total += gap + strips[next].width;
+            block.push_back(&strips[next++]);
+        }
+        out += (out.empty() ? "" : "\n") + lines(block);
+    }
     return out;
+}
+
+std::string Table::text(TextForm form, int width) const {
+    if (form.columns > 0)
+        return for_terminal(form);
+    std::vector<Strip> strips = strips_of(columns_, rows_, form.ascii);
+    narrow(strips, width, [](const Strip &strip) { return strip.width > least_left; });
+    std::vector<const Strip *> all;
+    for (Strip &strip : strips) {
+        strip.head = shortened(strip.head, strip.width, at_end, "..");
+        strip.cells = cut_cells(strip, strip.width, at_end, "..");
+        all.push_back(&strip);
+    }
+    return lines(all);
 }
 
 std::string csv_record(const std::vector<std::string> &cells) {

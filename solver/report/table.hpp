@@ -1,11 +1,16 @@
 #pragma once
 
+#include "networks/text_form.hpp"
+#include "solver/report/characters.hpp"
+
 #include <string>
 #include <vector>
 
 namespace headroom::solver {
 
-/// A table of text, columns aligned, heads above, for a terminal.
+using networks::TextForm;
+
+/// A table of text, columns aligned, heads above.
 class Table {
 public:
     enum class Align { Left, Right };
@@ -16,18 +21,21 @@ public:
 
     explicit Table(std::vector<Column> columns) : columns_(std::move(columns)) {}
     void row(std::vector<std::string> cells) { rows_.push_back(std::move(cells)); }
+    /// Leaves out the last column with that head.
+    void drop(const std::string &head);
     bool empty() const { return rows_.empty(); }
 
-    /// Lines of at most `width` characters where the first column can be cut for it.
-    std::string text(int width = 100) const;
+    /// Lines of at most `width` columns where texts on the left can be cut for it. On a terminal
+    /// its own width counts: the names of the first column are cut, so that different ones stay
+    /// different, and what then does not fit stands below, beside the names again.
+    std::string text(TextForm form, int width = 100) const;
 
 private:
+    std::string for_terminal(TextForm form) const;
+
     std::vector<Column> columns_;
     std::vector<std::vector<std::string>> rows_;
 };
-
-/// Characters on the screen, not bytes.
-int display_width(const std::string &text);
 
 /// Broken between words into lines of at most `width`; the second and later ones start with
 /// `indent`. Ends in a newline.
