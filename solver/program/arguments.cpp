@@ -69,6 +69,8 @@ Parsed parse_arguments(int argc, char **argv) {
         return refused(fmt::format("`{}` is no output format", line.format),
                        "`--format text`, `json` or `csv`");
     arguments.format = known->second;
+    if (arguments.watch && arguments.format != Format::Text)
+        return refused("`--watch` shows text", "leave out `--watch` or `--format`");
     if (arguments.format == Format::Text && arguments.command->states_figures())
         arguments.look = text_look(arguments.text, !arguments.output.empty());
     std::error_code code;

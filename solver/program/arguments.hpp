@@ -21,6 +21,7 @@ struct Arguments {
     Format format = Format::Text;
     TextOptions text;                 ///< as asked for
     TextLook look{};                  ///< of text; as designed for other forms
+    bool watch = false;               ///< answer again whenever the file is saved
     std::vector<std::string> pipes{}; ///< to compare
     int solves = 400;                 ///< most houses to solve in a search
     std::string shard;                ///< of batch: `i/n`, every n-th file from the i-th on

@@ -41,8 +41,11 @@ CommandLine::CommandLine()
                 ->add_option("--proposal", arguments.proposal,
                              "answer for this proposal of the file, not its base")
                 ->type_name("NAME");
-        if (command.states_figures())
+        if (command.states_figures()) {
             add_text_options(*question, arguments.text);
+            question->add_flag("--watch", arguments.watch,
+                               "answer again whenever the file is saved; Ctrl-C ends it");
+        }
         if (command.options != nullptr)
             command.options(*question, arguments);
         question->footer(fmt::format("Example: {}", command.example));

@@ -2,6 +2,7 @@
 #include "solver/program/arguments.hpp"
 #include "solver/program/commands.hpp"
 #include "solver/program/load.hpp"
+#include "solver/program/watch.hpp"
 #include "solver/questions/lay.hpp"
 
 #include <csignal>
@@ -66,7 +67,13 @@ int main(int argc, char **argv) {
         const solver::Parsed parsed = solver::parse_arguments(argc, argv);
         if (!parsed.arguments)
             return parsed.exit_code;
-        return run(*parsed.arguments);
+        const Arguments &arguments = *parsed.arguments;
+        if (!arguments.watch)
+            return run(arguments);
+        std::vector<std::string> files{arguments.file};
+        if (!arguments.with.empty())
+            files.push_back(arguments.with);
+        return solver::watch(files, [&] { return run(arguments); });
     } catch (const std::exception &fault) {
         fmt::print(stderr,
                    "error[program-fault]: {}\nhelp: this is a fault of headroom; please report it "
