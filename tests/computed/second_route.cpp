@@ -3,15 +3,20 @@
 // GNU Scientific Library (gsl_multiroot_fdfsolver_gnewton). Parts with bounds enter by the function
 // a + b - sqrt(a^2 + b^2), zero exactly where a >= 0, b >= 0 and a b = 0 (Fischer 1992).
 #include "models/units.hpp"
+#include "solver/solve.hpp"
+#include "tests/support/environment.hpp"
 #include "tests/support/frozen_flow.hpp"
 #include "tests/support/network_check.hpp"
+#include "tests/support/random_house_text.hpp"
 #include "tests/support/random_network.hpp"
+#include "tests/support/read_house.hpp"
 #include "tests/support/solved_example.hpp"
 
 #include <catch2/catch.hpp>
 
 #include <algorithm>
 #include <cmath>
+#include <fmt/format.h>
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_multiroots.h>
 #include <numeric>
@@ -278,4 +283,38 @@ TEST_CASE("A general solver on the whole network finds the flows of random netwo
         REQUIRE(again.size() == network.links.size());
         CHECK(worst_difference(flow.flow_kg_s, again) <= 1e-8);
     }
+}
+
+// HEADROOM_SECOND_ROUTE_HOUSES sets how many houses are tried, HEADROOM_PROPERTY_SEED the first.
+TEST_CASE("A general solver on the whole network finds the flows of random houses") {
+    const std::size_t count = from_environment("HEADROOM_SECOND_ROUTE_HOUSES", 25);
+    const std::size_t first = from_environment("HEADROOM_PROPERTY_SEED", 1);
+    std::size_t agree = 0;
+    double worst = 0.0;
+    std::string others;
+    for (std::size_t seed = first; seed < first + count; ++seed) {
+        const networks::House house = house_of(random_house_text(seed));
+        const networks::Network network = networks::expand(house);
+        const solver::Solution solution = solver::solve(network, &house);
+        REQUIRE(solution.outcome.converged());
+        const networks::Network solved = as_solved(network, solution);
+        Random random(seed);
+        SecondRoute route(solved, solution.fluid, solution.flow_kg_s);
+        const std::vector<double> again = route.solve(solution.flow_kg_s, random);
+        const double difference =
+            again.empty() ? models::no_limit : worst_difference(solution.flow_kg_s, again);
+        agree += difference <= 1e-8;
+        worst = std::max(worst, again.empty() ? 0.0 : difference);
+        if (difference > 1e-8)
+            others += fmt::format("seed {}: {}\n", seed,
+                                  again.empty() ? "the second route led nowhere"
+                                                : fmt::format("{:.2e} apart", difference));
+    }
+    const std::string table = fmt::format("{} of {} houses agree, worst {:.2e} of the largest "
+                                          "flow\n{}",
+                                          agree, count, worst, others);
+    if (count > 100)
+        WARN(table);
+    INFO(table);
+    CHECK(agree == count);
 }

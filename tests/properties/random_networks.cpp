@@ -3,6 +3,7 @@
 #include "solver/flow/branches.hpp"
 #include "solver/flow/newton.hpp"
 #include "solver/solve.hpp"
+#include "tests/support/environment.hpp"
 #include "tests/support/network_check.hpp"
 #include "tests/support/random_network.hpp"
 
@@ -10,7 +11,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
 #include <fmt/format.h>
 #include <string>
 #include <vector>
@@ -19,11 +19,6 @@ using namespace headroom;
 using namespace headroom::tests;
 
 namespace {
-
-std::size_t from_environment(const char *name, std::size_t otherwise) {
-    const char *text = std::getenv(name);
-    return text == nullptr ? otherwise : std::strtoull(text, nullptr, 10);
-}
 
 std::size_t networks_to_try() {
     return from_environment("HEADROOM_PROPERTY_NETWORKS", 2000);
