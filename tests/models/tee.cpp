@@ -77,3 +77,11 @@ TEST_CASE("Where a tee's formula changes with the share, its coefficient moves b
     CHECK_THAT(diverging_tee_run(std::nextafter(0.5, 1.0)),
                WithinAbs(diverging_tee_run(0.5), 1e-12));
 }
+
+TEST_CASE(
+    "A share of four tenths still belongs to the first of the two rules for a joining branch") {
+    // [Crane2009], converging branch: C = 0.9 (1 - share) up to 0.4, 0.55 beyond. At 0.4 an
+    // equal tee has 0.9 * 0.6 * (1 + 0.16 - 2 * 0.36) = 0.54 * 0.44.
+    CHECK_THAT(converging_tee_branch(0.4, 1.0), WithinAbs(0.2376, 1e-12));
+    CHECK_THAT(converging_tee_branch(std::nextafter(0.4, 1.0), 1.0), WithinAbs(0.55 * 0.44, 1e-12));
+}

@@ -3,20 +3,22 @@
 and the tests must notice every one.
 
     nice tests/mutation/run.py [--mutants 320] [--seed 20261125] [--work build-mutation] [--again]
+                               [--longest SECONDS] [--known RESULTS.md]
 
 All mutants live in one set of binaries; the environment variable HEADROOM_MUTANT picks one. A first
 run without any notes which test cases reach which mutant, so that a mutant is tried only against
 those, quickest first, until one fails. A crash or a run much longer than usual counts as noticed.
-Nothing but the standard library is used. Writes WORK/results.json and prints the survivors.
+Test cases that take longer than --longest are left out. With --known those of the tables of an
+earlier result are tried too, as far as their places are still there, and counted apart; with --again the survivors of
+the last run are tried against the tests of today. Nothing but the standard library is used. Writes
+WORK/results.json and prints the survivors.
 """
 import argparse
 import collections
 import json
-import os
 import pathlib
 import random
 import re
-import shutil
 import subprocess
 import sys
 import time
@@ -24,8 +26,9 @@ import time
 from sites import find_sites
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
-TESTS = ["models", "published", "computed", "solver", "networks", "identities", "properties",
-         "program"]
+sys.path.insert(0, str(ROOT / "tests/checks"))
+from relink import Relinked, SUITES, prepare
+
 HEADER = """#pragma once
 #include <cstdio>
 #include <cstdlib>
@@ -83,13 +86,22 @@ class Choice:
             sites = find_sites(text)
             self.random.shuffle(sites)
             self.pool[file] = sites
-        total = sum(len(s) for s in self.pool.values())
+        total = max(1, sum(len(s) for s in self.pool.values()))
         say(f"{total} sites in {len(self.pool)} files")
         self.chosen = {f: [] for f in self.pool}
+        self.known = set()
         wanted = {f: count * len(s) / total for f, s in self.pool.items()}
         for file in self.pool:
             for _ in range(int(wanted[file] + self.random.random())):
                 self.draw(file)
+
+    def take(self, file, site):
+        """Adds a known place beside the sample; false if the sample has it or one across it."""
+        free = all(site.end <= s.start or s.end <= site.start for s in self.chosen[file])
+        if free:
+            self.chosen[file].append(site)
+            self.known.add(id(site))
+        return free
 
     def draw(self, file):
         while self.pool[file]:
@@ -106,123 +118,123 @@ class Choice:
         return text
 
 
-def compile_command(tree, file, header):
-    flags = ["-std=c++20", "-w", "-O0", "-fsyntax-only", "-I", str(tree), "-I",
-             str(tree / "build/generated"), "-I/usr/include/eigen3", "-include", str(header)]
-    return ["g++", *flags, str(file)]
+def add_known(choice, file_name):
+    """The places in the tables of an earlier result, each the nearest of its kind in its file."""
+    for row in pathlib.Path(file_name).read_text().split("\n"):
+        cells = [c.strip() for c in row.replace("\\|\\|", "\0").split("|")]
+        place = re.fullmatch(r"(\S+\.cpp):(\d+)", cells[1]) if len(cells) > 4 else None
+        if not place or not (ROOT / place.group(1)).exists():
+            continue
+        file = ROOT / place.group(1)
+        before, after = (c.strip("`").replace("\0", "||") for c in cells[2:4])
+        text = choice.texts[file]
+        same = [s for s in find_sites(text)
+                if " ".join(s.original.split())[:110] == before[:110] and
+                " ".join(s.mutated.split())[:110] == after[:110]]
+        same.sort(key=lambda s: abs(text.count("\n", 0, s.at) + 1 - int(place.group(2))))
+        if not same or not choice.take(file, same[0]):
+            say(f"no longer there: {place.group()}: {before} -> {after}")
 
 
-def settle(choice, tree, header):
-    """Drops mutants that do not compile, each replaced by another from its file."""
-    for file in list(choice.chosen):
+def compile_mutants(choice, relinked, header):
+    """Every file that has mutants. One that does not compile is replaced by another of its file."""
+    mutants = []
+    for k, file in enumerate(choice.chosen):
         for _ in range(30):
-            numbers = {id(s): i for i, s in enumerate(choice.chosen[file])}
-            copy = tree / file.relative_to(ROOT)
+            sites = sorted(choice.chosen[file], key=lambda s: s.start)
+            if not sites:
+                break
+            numbers = {id(s): 100 * k + i + 1 for i, s in enumerate(sites)}
+            copy = header.parent / "mutated" / file.relative_to(ROOT)
+            copy.parent.mkdir(parents=True, exist_ok=True)
             copy.write_text(choice.rewritten(file, numbers))
-            done = subprocess.run(compile_command(tree, copy, header), capture_output=True,
-                                  text=True)
+            done = relinked.compile(file, ["-O1", "-w", "-include", str(header)], copy)
             if done.returncode == 0:
                 break
-            text = copy.read_text().split("\n")
-            bad = set()
-            for line in re.findall(rf"{re.escape(str(copy))}:(\d+):\d+: (?:error|.*required)",
-                                   done.stderr):
-                near = "\n".join(text[max(0, int(line) - 4):int(line) + 1])
-                here = re.findall(r"headroom_mutant\((\d+)\)", text[int(line) - 1])
-                bad |= {int(i) for i in here or re.findall(r"headroom_mutant\((\d+)\)", near)}
-            if not bad:
-                bad = set(range(len(choice.chosen[file])))
-            choice.chosen[file] = [s for i, s in enumerate(choice.chosen[file]) if i not in bad]
-            for _ in bad:
-                choice.draw(file)
+            drop_faulty(choice, file, numbers, copy, done.stderr)
         else:
             sys.exit(f"{file} does not compile with any mutants")
+        for site in sites:
+            line = choice.texts[file].count("\n", 0, site.at) + 1
+            mutants.append({"number": numbers[id(site)], "file": str(file.relative_to(ROOT)),
+                            "line": line, "kind": site.kind, "original": site.original,
+                            "mutated": site.mutated, "known": id(site) in choice.known})
+    return mutants
 
 
-def build(choice, work):
-    tree = work / "tree"
-    shutil.rmtree(tree, ignore_errors=True)
-    tree.mkdir(parents=True)
-    for name in ("CMakeLists.txt", "models", "networks", "solver", "tests", "README.md",
-                 "DEVELOPERS.md"):
-        source = ROOT / name
-        (shutil.copytree if source.is_dir() else shutil.copy)(source, tree / name)
+def drop_faulty(choice, file, numbers, copy, errors):
+    text = copy.read_text().split("\n")
+    bad = set()
+    for line in re.findall(rf"{re.escape(str(copy))}:(\d+):\d+: (?:error|.*required)", errors):
+        near = "\n".join(text[max(0, int(line) - 4):int(line) + 1])
+        here = re.findall(r"headroom_mutant\((\d+)\)", text[int(line) - 1])
+        bad |= {int(i) for i in here or re.findall(r"headroom_mutant\((\d+)\)", near)}
+    kept = [s for s in choice.chosen[file] if bad and numbers[id(s)] not in bad]
+    dropped = len(choice.chosen[file]) - len(kept)
+    choice.chosen[file] = kept
+    for _ in range(dropped):
+        choice.draw(file)
+
+
+def build(choice, work, ordinary):
+    prepare(ordinary)
+    relinked = Relinked(ordinary, work / "relinked")
     header = work / "mutant.hpp"
     header.write_text(HEADER)
-    configure = ["cmake", "-S", str(tree), "-B", str(tree / "build"), "-DCMAKE_BUILD_TYPE=Release",
-                 f"-DCMAKE_CXX_FLAGS=-w -include {header}"]
-    if shutil.which("ccache"):
-        configure.append("-DCMAKE_CXX_COMPILER_LAUNCHER=ccache")
-    subprocess.run(configure, check=True, capture_output=True)
-    settle(choice, tree, header)
-    mutants, numbers = [], {}
-    for file, sites in choice.chosen.items():
-        for site in sorted(sites, key=lambda s: s.start):
-            numbers[id(site)] = len(mutants) + 1
-            line = choice.texts[file].count("\n", 0, site.at) + 1
-            mutants.append({"number": len(mutants) + 1, "file": str(file.relative_to(ROOT)),
-                            "line": line, "kind": site.kind, "original": site.original,
-                            "mutated": site.mutated})
-    for file in choice.chosen:
-        (tree / file.relative_to(ROOT)).write_text(choice.rewritten(file, numbers))
-    say(f"{len(mutants)} mutants; building")
+    mutants = compile_mutants(choice, relinked, header)
+    say(f"{len(mutants)} mutants")
     (work / "results.json").write_text(json.dumps(mutants, indent=1))
-    compile_all(tree)
-    return tree, mutants
+    relinked.link()
+    return relinked, mutants
 
 
-def compile_all(tree):
-    targets = ["headroom"] + ["test_" + t for t in TESTS]
-    done = subprocess.run(["cmake", "--build", str(tree / "build"), "-j1", "--target", *targets],
-                          capture_output=True, text=True)
-    if done.returncode != 0:
-        sys.exit(done.stdout[-3000:] + done.stderr[-3000:])
-
-
-def survivors_again(work):
+def survivors_again(work, ordinary):
     """The mutants of an earlier run, with the tests as they are now."""
-    tree = work / "tree"
-    shutil.rmtree(tree / "tests")
-    shutil.copytree(ROOT / "tests", tree / "tests")
-    compile_all(tree)
-    return tree, json.loads((work / "results.json").read_text())
+    prepare(ordinary)
+    relinked = Relinked(ordinary, work / "relinked")
+    relinked.link()
+    return relinked, json.loads((work / "results.json").read_text())
 
 
-def environment(**more):
-    return {**os.environ, "HEADROOM_PROPERTY_NETWORKS": "100", **more}
+def environment(relinked, **more):
+    return relinked.environment(HEADROOM_PROPERTY_NETWORKS="1000", HEADROOM_PROPERTY_HOUSES="10",
+                                HEADROOM_SECOND_ROUTE_HOUSES="5", **more)
 
 
 def spec(name):
     return re.sub(r"([\\,\[\]*])", r"\\\1", name)
 
 
-def trace(tree, work):
+def trace(relinked, work, longest):
     """Which test cases reach which mutant, and how long each takes."""
     reach = collections.defaultdict(list)
     seconds = {}
-    for suite in TESTS:
-        binary = tree / f"build/tests/test_{suite}"
+    for suite in SUITES:
+        binary = relinked.binary(f"test_{suite}")
         listed = subprocess.run([binary, "--list-test-names-only"], capture_output=True, text=True)
         for name in [line for line in listed.stdout.split("\n") if line.strip()]:
             file = work / "trace"
             file.unlink(missing_ok=True)
             start = time.monotonic()
             done = subprocess.run([binary, spec(name)], capture_output=True, text=True,
-                                  env=environment(HEADROOM_MUTANT_TRACE=str(file)))
+                                  env=environment(relinked, HEADROOM_MUTANT_TRACE=str(file)))
             if done.returncode != 0 or "No test cases matched" in done.stdout:
                 say(f"left out, as it fails without a mutant: {suite}: {name}")
                 continue
             seconds[suite, name] = time.monotonic() - start
+            if seconds[suite, name] > longest:
+                say(f"left out, {seconds[suite, name]:.0f} s: {suite}: {name}")
+                continue
             if file.exists():
                 for number in sorted(set(map(int, file.read_text().split()))):
                     reach[number].append((suite, name))
     return reach, seconds
 
 
-def killer(tree, number, tests, seconds):
+def killer(relinked, number, tests, seconds):
     """What notices the mutant, or None. Test cases in order of their time, a binary at a time."""
     for limit in (0.1, 1.0, 1e9):
-        for suite in TESTS:
+        for suite in SUITES:
             names = [n for s, n in tests if s == suite and seconds[s, n] < limit and
                      seconds[s, n] >= {0.1: 0.0, 1.0: 0.1, 1e9: 1.0}[limit]]
             names.sort(key=lambda n: seconds[suite, n])
@@ -231,9 +243,9 @@ def killer(tree, number, tests, seconds):
             usual = sum(seconds[suite, n] for n in names)
             try:
                 done = subprocess.run(
-                    [tree / f"build/tests/test_{suite}", "--abort", ",".join(map(spec, names))],
+                    [relinked.binary(f"test_{suite}"), "--abort", ",".join(map(spec, names))],
                     capture_output=True, text=True, timeout=20.0 + 10.0 * usual,
-                    env=environment(HEADROOM_MUTANT=str(number)))
+                    env=environment(relinked, HEADROOM_MUTANT=str(number)))
             except subprocess.TimeoutExpired:
                 return f"{suite}: time"
             if done.returncode != 0:
@@ -249,22 +261,28 @@ def main():
     parser.add_argument("--work", type=pathlib.Path, default=ROOT / "build-mutation")
     parser.add_argument("--again", action="store_true",
                         help="try the survivors of the last run against the tests of today")
+    parser.add_argument("--known", help="an earlier result, whose tables are tried too")
+    parser.add_argument("--longest", type=float, default=1e9)
+    parser.add_argument("--build", type=pathlib.Path, default=ROOT / "build")
     options = parser.parse_args()
     work = options.work.resolve()
     work.mkdir(parents=True, exist_ok=True)
     if options.again:
-        tree, mutants = survivors_again(work)
+        relinked, mutants = survivors_again(work, options.build)
     else:
-        tree, mutants = build(Choice(options.mutants, options.seed), work)
+        choice = Choice(options.mutants, options.seed)
+        if options.known:
+            add_known(choice, options.known)
+        relinked, mutants = build(choice, work, options.build)
     say("noting which test cases reach which mutant")
-    reach, seconds = trace(tree, work)
+    reach, seconds = trace(relinked, work, options.longest)
     # In random order, so that a run cut short is still a fair sample.
     for mutant in random.Random(options.seed).sample(mutants, len(mutants)):
         number = mutant["number"]
         if mutant.get("killed_by"):
             continue
         mutant["reached_by"] = len(reach[number])
-        mutant["killed_by"] = killer(tree, number, reach[number], seconds)
+        mutant["killed_by"] = killer(relinked, number, reach[number], seconds)
         say(f"{number} {mutant['file']}:{mutant['line']} {mutant['kind']}: "
             f"{mutant['killed_by'] or 'SURVIVED'}")
         (work / "results.json").write_text(json.dumps(mutants, indent=1))
@@ -272,12 +290,20 @@ def main():
 
 
 def report(mutants):
-    mutants = [m for m in mutants if "killed_by" in m]
+    earlier = [m for m in mutants if "killed_by" in m and m.get("known")]
+    if earlier:
+        say(f"\n{sum(1 for m in earlier if m['killed_by'])} of {len(earlier)} of the known killed")
+        survivors(earlier)
+    mutants = [m for m in mutants if "killed_by" in m and not m.get("known")]
     killed = sum(1 for m in mutants if m["killed_by"])
     say(f"\n{killed} of {len(mutants)} killed, {100.0 * killed / len(mutants):.1f} %")
     for folder in ("models", "solver"):
         own = [m for m in mutants if m["file"].startswith(folder)]
         say(f"  {folder}: {sum(1 for m in own if m['killed_by'])} of {len(own)}")
+    survivors(mutants)
+
+
+def survivors(mutants):
     for m in mutants:
         if not m["killed_by"]:
             say(f"\n{m['file']}:{m['line']} {m['kind']}, reached by {m['reached_by']} test cases\n"

@@ -31,8 +31,8 @@ const std::string limits = sanitized ? "ulimit -t 20" : "ulimit -v 1048576; ulim
 /// The program asked to `drive` the file under those limits.
 ProgramRun run_limited(const TemporaryFolder &folder, const std::string &file) {
     const std::string out = folder / "out", errors = folder / "errors";
-    const std::string command =
-        fmt::format("{}; exec '{}' drive '{}' >'{}' 2>'{}'", limits, PROGRAM, file, out, errors);
+    const std::string command = fmt::format("{}; exec '{}' drive '{}' >'{}' 2>'{}'", limits,
+                                            program_path(), file, out, errors);
     const int status = std::system(command.c_str());
     return {WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status), file_text(out),
             file_text(errors)};

@@ -1,7 +1,10 @@
+#include "solver/flow/buoyancy.hpp"
 #include "models/fluid.hpp"
 #include "models/units.hpp"
+#include "solver/flow/branches.hpp"
 #include "solver/heat/temperatures.hpp"
 #include "solver/solve.hpp"
+#include "tests/support/derivative_check.hpp"
 #include "tests/support/small_network.hpp"
 
 #include <catch2/catch.hpp>
@@ -154,4 +157,32 @@ TEST_CASE("The gauge pressure over a warm column is the fill less the warm colum
     const double top_pa = 1.5e5 - 992.2674 * 9.80665 * 5.0;
     CHECK(s.pressure_pa[3] == Approx(top_pa).margin(0.06)); // densities to 1.2e-6 of 48 kPa
     CHECK(s.pressure_pa[2] == Approx(top_pa).margin(0.06));
+}
+
+TEST_CASE("The weight of water that creeps has the slope of its own differences") {
+    // A column that would fill with cold water upwards and with warm water downwards: its weight
+    // resists either way and rises with the flow, by way of water at the room's temperature.
+    SmallNetwork n;
+    n.network.buoyancy = true;
+    n.network.reference_density_kg_m3 = density_at(20.0);
+    const auto foot = n.node(), top = n.node(height_m);
+    n.link(foot, top, networks::FlowFactor{1.0});
+    n.link(top, foot, networks::PressureRise{100.0});
+    const solver::BranchSystem system = solver::contract(n.network);
+    solver::BranchBuoyancy buoyancy(n.network, system);
+    buoyancy.set({{10.0, 20.0}, {40.0, 20.0}});
+    const std::size_t branch = system.branch_of[0];
+    REQUIRE(buoyancy.rises(branch));
+    const double sign = system.sign_of[0];
+    const auto law = [&](double flow_kg_s) {
+        models::Loss loss = buoyancy.law(branch, sign * flow_kg_s);
+        return models::Loss{sign * loss.pressure_pa, loss.slope_pa_s_per_kg};
+    };
+    // The slope by temperature is a difference over 1e-3 of the way, of 10 or 20 K: with densities
+    // that bend by some per cent over that way, it is right to a few parts in 1e5 of itself, and to
+    // 1e-3 where the way has only begun.
+    for (const double flow : {-4e-6, -1e-6, -3e-7, 3e-7, 1e-6, 4e-6})
+        check_slope(law, flow, 1e-4 * std::abs(flow), 2e-3);
+    CHECK(law(1e-3).pressure_pa > law(0.0).pressure_pa);
+    CHECK(law(-1e-3).pressure_pa < law(0.0).pressure_pa);
 }

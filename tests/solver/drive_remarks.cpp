@@ -153,3 +153,117 @@ TEST_CASE("a house of one room loses its watts over its kelvins") {
     REQUIRE(answer.coefficient_w_k);
     CHECK(*answer.coefficient_w_k == Approx(1200.0 / 24.0).epsilon(1e-12));
 }
+
+namespace {
+
+std::string assumed_value(const DriveAnswer &answer, const std::string &start) {
+    for (const solver::AssumptionRow &row : answer.assumed)
+        if (row.what.starts_with(start))
+            return row.what;
+    return "";
+}
+
+// A plain house with further runs without fittings, each to a radiator of its own.
+std::string with_runs(int further) {
+    std::string text = with(plain, "manifolds:\n", "MORE\nmanifolds:\n") + "radiators:\n";
+    std::string runs;
+    for (int i = 1; i <= further; ++i) {
+        runs += fmt::format("  - {{run: way {0}, from: manifold, to: end {0}, pipe: copper 15, "
+                            "length: 2 m}}\n",
+                            i);
+        text += fmt::format("  - {{radiator: r{0}, heat: 100 W, from: end {0}, pipe: copper 15, "
+                            "length: 1 m}}\n",
+                            i);
+    }
+    return with(text, "MORE\n", runs);
+}
+
+} // namespace
+
+TEST_CASE(
+    "up to three runs without fittings are named, of more the first three and how many more") {
+    CHECK(assumed_value(solver::drive(house_of(plain)), "fittings") == "fittings of run primaries");
+    CHECK(assumed_value(solver::drive(house_of(with_runs(2))), "fittings") ==
+          "fittings of run primaries, way 1, way 2");
+    CHECK(assumed_value(solver::drive(house_of(with_runs(3))), "fittings") ==
+          "fittings of run primaries, way 1, way 2 and 1 more");
+}
+
+TEST_CASE("a floor's surface limit is assumed only where a described floor does not give it") {
+    const auto described = [](const std::string &limit) {
+        std::string text = with(
+            plain, "manifolds:\n",
+            "floors:\n  screed: {cover: 45 mm, conductivity: 1.2 W/(m K), covering: 0.02 m2 K/W, "
+            "insulation: 90 mm, slab: 0.15 m2 K/W, below: 10 degC, on_ground: yes}\nmanifolds:\n");
+        for (const char *loop : {"length: 80 m}", "length: 70 m}"})
+            text = with(text, loop,
+                        std::string(loop, 12) + ", floor: screed, spacing: 150 mm" + limit + "}");
+        return solver::drive(house_of(text));
+    };
+    CHECK(assumes(described(""), "highest surface temperature"));
+    CHECK_FALSE(assumes(described(", surface_limit: 29 degC"), "highest surface temperature"));
+    CHECK_FALSE(assumes(solver::drive(house_of(plain)), "highest surface temperature"));
+}
+
+TEST_CASE("a set of zones that leaves no way at all is no state of least flow") {
+    // Both loops have zones: with all shut nothing flows, and the source stops.
+    std::string text = with(plain, "loop: \"den 1\"", "loop: \"den 1\", heat: 900 W, zone: large");
+    text = with(text, "loop: other", "loop: other, heat: 300 W, zone: small");
+    text = with(with(text, "length: 80 m", "length: 8 m"), "length: 70 m", "length: 8 m");
+    text = with(text, "drop: 5 K", "drop: 2 K");
+    // A pipe past them that takes some per cent of the design flow is a way; one of less than a
+    // thousandth (Kv 0.001 at some 15 kPa: 0.4 l/h of 500) is none.
+    const auto state = [&](const std::string &kv) {
+        const DriveAnswer answer = solver::drive(
+            house_of(text + "bypasses:\n  - {bypass: leak, at: manifold, kv: " + kv + "}\n"));
+        for (const solver::StateRow &row : answer.states)
+            if (row.state.find("zone") != std::string::npos)
+                return row;
+        return solver::StateRow{};
+    };
+    CHECK(state("0.001 m3/h").state == "only zone small open");
+    CHECK(state("0.05 m3/h").state == "all zones shut");
+}
+
+TEST_CASE("a house as found that cannot be solved says so beside the verdict") {
+    const DriveAnswer answer = solver::drive(
+        house_of(with(plain, "{states: external,", "{states: external, speed: 40 %,")));
+    REQUIRE(answer.beside.size() == 1);
+    CHECK(answer.beside[0].what == "as found, pumps and mixers as the file has them");
+    // 40 % of the speed has 16 % of 5 m: 0.8 m.
+    CHECK(answer.beside[0].all_driven == (answer.beside[0].worst_share >= 1.0 - 1e-9));
+    CHECK(answer.beside[0].worst_share > 0.0);
+    CHECK_FALSE(answer.beside[0].worst.empty());
+}
+
+TEST_CASE("zones that are not open are shut at their valves and emitters, the others left open") {
+    std::string text = with(plain, "length: 6 m}",
+                            "length: 6 m, parts: [{part: zone_valve, kv: 6 m3/h, zone: floor}]}");
+    text = with(text, "loop: other", "loop: other, zone: small");
+    const networks::House house = house_of(text);
+    const networks::House floor_only = solver::with_zones(house, {"floor"});
+    CHECK(floor_only.runs[0].parts[0].open);
+    CHECK(floor_only.emitters[0].balancing.kind == networks::Balancing::Kind::Open);
+    CHECK(floor_only.emitters[1].balancing.kind == networks::Balancing::Kind::Shut);
+    const networks::House small_only = solver::with_zones(house, {"small"});
+    CHECK_FALSE(small_only.runs[0].parts[0].open);
+    CHECK(small_only.emitters[1].balancing.kind == networks::Balancing::Kind::Open);
+}
+
+TEST_CASE("a mixer asked for more than the source sends stands at its end of travel and is named") {
+    const auto answer = [](const std::string &set) {
+        return solver::flows(house_of(
+            with(plain, "length: 6 m}",
+                 "length: 6 m, mixer: {kv: 4 m3/h, set: " + set +
+                     "}, pump: {curve: [[0 m3/h, 4 m], [2 m3/h, 1 m]], mode: fixed_speed}}")));
+    };
+    const solver::FlowsAnswer high = answer("45 degC"); // the source sends 40 degC
+    REQUIRE(high.outcome.converged());
+    std::string words;
+    for (const std::string &warning : high.warnings)
+        words += warning + "; ";
+    CHECK_THAT(words, Catch::Matchers::Contains("the mixer of run primaries cannot hold 45 degC"));
+    CHECK_THAT(words, Catch::Matchers::Contains("at 100 % of its travel")); // 99.5 rounded
+    for (const std::string &warning : answer("38 degC").warnings)
+        CHECK_THAT(warning, !Catch::Matchers::Contains("cannot hold"));
+}

@@ -224,3 +224,31 @@ TEST_CASE("Two pumps in a row add their heads and two side by side their flows")
     CHECK(side.volume_m3_h() == Approx(1.0).epsilon(flow_share));
     CHECK(side.volume_m3_h(other) == Approx(1.0).epsilon(flow_share));
 }
+
+TEST_CASE("Two pumps with proportional pressure agree on both their lines") {
+    // Each line is 10 kPa and 5 kPa for each m3/h. In a row on one load both stand at 15 kPa.
+    Circuit row(proportional(20e3), kv_through(1.0, 30e3));
+    const auto between = row.n.node();
+    row.n.network.links[row.pump].to = between;
+    const auto second = row.n.link(between, 1, proportional(20e3));
+    row.solve();
+    CHECK(row.volume_m3_h() == Approx(1.0).epsilon(flow_share));
+    CHECK(row.head_pa() == Approx(15e3).margin(head_margin_pa));
+    CHECK(-row.solution.loss_pa[second] == Approx(15e3).margin(head_margin_pa));
+
+    // Side by side behind a common pipe of Kv 8, which takes 4 kPa of their 1.6 m3/h: 1.0 m3/h at
+    // 15 kPa leave 11 kPa to one load, 0.6 m3/h at 13 kPa leave 9 kPa to the other.
+    SmallNetwork n;
+    n.network.fluid.kind = models::FluidKind::Stated;
+    const auto home = n.node(), suction = n.node(), a = n.node(), b = n.node();
+    n.link(home, suction, networks::FlowFactor{8.0});
+    const auto first = n.link(suction, a, proportional(20e3));
+    n.link(a, home, networks::FlowFactor{kv_through(1.0, 11e3)});
+    const auto other = n.link(suction, b, proportional(20e3));
+    n.link(b, home, networks::FlowFactor{kv_through(0.6, 9e3)});
+    const solver::Solution s = solver::solve(n.network);
+    INFO(s.outcome.explanation);
+    REQUIRE(s.outcome.converged());
+    CHECK(s.flow_kg_s[first] * 3.6 == Approx(1.0).epsilon(flow_share));
+    CHECK(s.flow_kg_s[other] * 3.6 == Approx(0.6).epsilon(flow_share));
+}

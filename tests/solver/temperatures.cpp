@@ -306,3 +306,22 @@ TEST_CASE("Through a mesh with rings, headers and water that creeps the heat giv
     CHECK(given > 1.0);
     CHECK(-taken == Approx(given).epsilon(1e-8));
 }
+
+TEST_CASE("An emitter without conductance passes its water on as warm as it came") {
+    SmallNetwork n;
+    const auto back = n.node(), sent = n.node();
+    n.source(back, sent, valve, 60.0);
+    const auto idle = n.emitter(sent, back, valve, 20.0, 0.0);
+    const Temperatures heat = temperatures(n.network, {0.1, 0.1});
+    CHECK(heat.out_c[idle] == Approx(60.0).margin(exact_k));
+    CHECK(heat.full_c[idle] == Approx(60.0).margin(exact_k));
+}
+
+TEST_CASE("Water in a source is as warm as it is sent, whatever comes back") {
+    const Separator separator;
+    const Temperatures heat = separator.at(0.30, 0.20);
+    CHECK(heat.full_c[separator.primary] == 45.0);
+    CHECK(heat.full_c[separator.load] == 35.0);
+    // 0.30 kg/s: 1 - 1.1e-11 of the way from the room's temperature.
+    CHECK(heat.mean_c[separator.primary] == Approx(45.0).margin(exact_k));
+}

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cerrno>
+#include <cstdlib>
 #include <fcntl.h>
 #include <filesystem>
 #include <fstream>
@@ -64,12 +65,18 @@ struct ProgramRun {
     std::string errors;
 };
 
+/// The binary under test: the build's own, or the one that HEADROOM_PROGRAM names.
+inline std::string program_path() {
+    const char *other = std::getenv("HEADROOM_PROGRAM");
+    return other != nullptr ? other : PROGRAM;
+}
+
 /// `output` is an open descriptor that takes standard output's place; -1 keeps what is written.
 inline ProgramRun run_program(const std::vector<std::string> &arguments, int output = -1) {
     const TemporaryFolder folder;
     const std::string out_file = folder / "out";
     const std::string error_file = folder / "errors";
-    std::string program = PROGRAM;
+    std::string program = program_path();
     std::vector<std::string> words = arguments;
     std::vector<char *> argv{program.data()};
     for (std::string &word : words)
