@@ -156,6 +156,7 @@ TEST_CASE("Heat lost downward closes the balance of the two resistances") {
                WithinRel(8.0 + loss.heat_down_w_m2 * loss.lower_resistance_m2k_w, 1e-12));
     CHECK_THAT(loss.water_share, WithinRel((60.0 + loss.heat_down_w_m2) / 60.0, 1e-12));
     CHECK_FALSE(downward_loss(section, 0.0, 20.0, 8.0));
+    CHECK(downward_loss(section, 0.5, 20.0, 20.0)); // however little, there is a way down
     CHECK(downward_loss(screed_section(0.15, 0.016, 0.002, 0.045, 0.0), 60.0, 20.0, 8.0)
               ->heat_down_w_m2 == 0.0);
 }
