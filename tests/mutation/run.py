@@ -3,7 +3,7 @@
 and the tests must notice every one.
 
     nice tests/mutation/run.py [--mutants 320] [--seed 20261125] [--work build-mutation] [--again]
-                               [--longest SECONDS] [--known RESULTS.md]
+                               [--longest SECONDS] [--known RESULTS.md] [--suites models,solver]
 
 All mutants live in one set of binaries; the environment variable HEADROOM_MUTANT picks one. A first
 run without any notes which test cases reach which mutant, so that a mutant is tried only against
@@ -205,11 +205,11 @@ def spec(name):
     return re.sub(r"([\\,\[\]*])", r"\\\1", name)
 
 
-def trace(relinked, work, longest):
+def trace(relinked, work, longest, suites):
     """Which test cases reach which mutant, and how long each takes."""
     reach = collections.defaultdict(list)
     seconds = {}
-    for suite in SUITES:
+    for suite in suites:
         binary = relinked.binary(f"test_{suite}")
         listed = subprocess.run([binary, "--list-test-names-only"], capture_output=True, text=True)
         for name in [line for line in listed.stdout.split("\n") if line.strip()]:
@@ -263,6 +263,7 @@ def main():
                         help="try the survivors of the last run against the tests of today")
     parser.add_argument("--known", help="an earlier result, whose tables are tried too")
     parser.add_argument("--longest", type=float, default=1e9)
+    parser.add_argument("--suites", default=",".join(SUITES))
     parser.add_argument("--build", type=pathlib.Path, default=ROOT / "build")
     options = parser.parse_args()
     work = options.work.resolve()
@@ -275,7 +276,7 @@ def main():
             add_known(choice, options.known)
         relinked, mutants = build(choice, work, options.build)
     say("noting which test cases reach which mutant")
-    reach, seconds = trace(relinked, work, options.longest)
+    reach, seconds = trace(relinked, work, options.longest, options.suites.split(","))
     # In random order, so that a run cut short is still a fair sample.
     for mutant in random.Random(options.seed).sample(mutants, len(mutants)):
         number = mutant["number"]
