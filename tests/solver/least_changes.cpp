@@ -144,13 +144,27 @@ TEST_CASE("splitting a loop keeps its floor and heat and gives both halves the t
     CHECK(split.manifolds[0].loops == std::vector<std::size_t>{0, 2, 1});
 }
 
-TEST_CASE("a cold room in a described house is cured by a larger radiator or warmer water") {
-    networks::House house = tests::example_house("warm-floor.yaml");
-    house.source->flow_temperature_c = 37.0;
+TEST_CASE(
+    "cold rooms in a described house are cured by warmer water, with or without closer pipes") {
+    networks::House house = tests::example_house("warm-floor.yaml"); // `bath 1` needs 39.4 degC
+    house.source->flow_temperature_c = 35.0;
     house.source->flow_temperature_given = true;
     house.source->least_flow_m3_s.reset();
     const DriveAnswer answer = drive_with_changes(house, {});
     REQUIRE(answer.verdict == Verdict::No);
+    CHECK(std::any_of(answer.heat.begin(), answer.heat.end(),
+                      [](const solver::HeatRow &row) { return !row.reaches; }));
     REQUIRE(answer.changes);
     REQUIRE_FALSE(answer.changes->sets.empty());
+    for (const solver::ChangeSet &set : answer.changes->sets) {
+        std::string words;
+        for (const std::string &change : set.changes)
+            words += change + "; ";
+        INFO(words);
+        CHECK_THAT(words, Catch::Matchers::Contains("a flow temperature of"));
+        CHECK(set.flow_temperature_c > 35.0);
+        CHECK(set.headroom_low_pa >= 0.0);
+        if (set.changes.size() == 1) // nothing but the temperature: the coldest room's own
+            CHECK(set.flow_temperature_c >= answer.needed_temperature_c);
+    }
 }
