@@ -161,6 +161,12 @@ TEST_CASE("Heat lost downward closes the balance of the two resistances") {
               ->heat_down_w_m2 == 0.0);
 }
 
+TEST_CASE("The supply's excess has its quadratic term once the drop is more than half the excess") {
+    // EN 1264-3: dV = dH + s/2, and with s/dH above one half dH + s/2 + s^2/(12 dH).
+    CHECK(supply_excess_k(10.0, 5.0) == 12.5);
+    CHECK_THAT(supply_excess_k(10.0, 8.0), WithinRel(14.0 + 64.0 / 120.0, 1e-12));
+}
+
 TEST_CASE("The most loaded room's own drop comes back from its supply") {
     // The two formulae are each other's inverse up to the third power of drop over excess.
     const double supply = supply_excess_k(10.0, 8.0);

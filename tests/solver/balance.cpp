@@ -189,6 +189,7 @@ TEST_CASE("the steps set the greatest surplus first and end at the design flows"
     // Turning the near valve down lowers its own flow and raises the other's.
     CHECK(answer.steps[0].reads_m3_s < answer.steps[0].before_m3_s);
     CHECK(answer.steps[0].others_m3_s == Approx(answer.steps[1].before_m3_s).epsilon(1e-12));
+    CHECK(answer.steps[1].others_m3_s == 0.0); // no valve follows the last
     for (const solver::BalanceStep &step : answer.steps)
         CHECK(step.final_m3_s == Approx(design_m3_s).epsilon(1e-4));
     // After the last turn its meter is already where it ends.

@@ -237,3 +237,17 @@ TEST_CASE("a house whose losses cannot follow the weather has no year") {
     house.design_outdoor = "8 degC";
     CHECK_THAT(solver::why_no_season(tests::house_of(house.text())), Contains("heating limit"));
 }
+
+TEST_CASE(
+    "run at a fixed temperature the source sends the design day's all year, turned down 5 K less") {
+    const solver::SeasonAnswer answer = year_of(with("year: {climate: average, free_heat: no}\n"));
+    REQUIRE_FALSE(answer.fixed.totals.bins.empty());
+    for (const solver::SeasonBin &bin : answer.fixed.totals.bins)
+        CHECK(bin.source_c == Approx(answer.needed_c).margin(1e-6));
+    // At the design outdoor temperature the curve is there too, and 5 K lower once turned down.
+    for (const auto &[way, less_k] :
+         {std::pair{&answer.with_curve, 0.0}, {&answer.turned_down, solver::turned_down_k}})
+        for (const solver::SeasonBin &bin : way->totals.bins)
+            if (bin.outdoor_c == answer.design_outdoor_c)
+                CHECK(bin.source_c == Approx(answer.needed_c - less_k).margin(0.2));
+}
