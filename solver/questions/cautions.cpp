@@ -40,8 +40,9 @@ std::vector<std::string> cautions(const House &house) {
     if (has_floor(house)) {
         out.emplace_back("A floor needs a limit to its flow temperature and an independent "
                          "high-limit stat that stops the heat.");
-        out.emplace_back("A screed dries its full time before it is warmed, slowly, and before its "
-                         "finish is laid.");
+        out.emplace_back(
+            "A screed dries its full time before it is warmed up, slowly, by EN 1264-4; "
+            "its finish comes after that.");
     }
     if (has_glycol(house))
         out.emplace_back("Glycol goes in with its inhibitor, ready mixed, is tested each year, and "

@@ -1,6 +1,7 @@
 #include "solver/questions/drive.hpp"
 
 #include "solver/heat/emission.hpp"
+#include "solver/questions/cautions.hpp"
 #include "solver/questions/circuit.hpp"
 #include "solver/questions/drive_work.hpp"
 #include "solver/questions/variants.hpp"
@@ -229,12 +230,6 @@ void DriveWork::not_solved(const Outcome &outcome, const std::string &state) {
                     outcome.explanation);
 }
 
-std::optional<double> least_flow_l_min(const House &house) {
-    if (!house.source->least_flow_m3_s)
-        return std::nullopt;
-    return *house.source->least_flow_m3_s * 6.0e4;
-}
-
 std::string why_not_driven(const House &house) {
     if (!house.source)
         return "the file has no `source`, so there is no circulator to judge";
@@ -258,6 +253,7 @@ DriveAnswer drive_by(const House &house, std::initializer_list<Step> steps) {
     work.out.flow_temperature_c = work.given.source->flow_temperature_c;
     add_heat(work);
     work.out.laid = laid_rooms(work.given);
+    work.out.cautions = cautions(work.given);
     if (!work.sizing.settled) {
         Outcome unsettled;
         unsettled.reason = StopReason::Unsettled;

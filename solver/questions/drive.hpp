@@ -167,6 +167,7 @@ struct DriveAnswer {
     std::optional<HowSure> how_sure; ///< if asked for
     std::optional<LeastChanges> changes; ///< where they were sought
     std::vector<std::string> remarks;
+    std::vector<std::string> cautions;
     double worst_setting_error = 0.0; ///< largest relative flow error of the computed settings
     Outcome outcome;
 };

@@ -1,22 +1,12 @@
 // How far headroom may lie from its middle estimate.
 #include "solver/questions/drive_work.hpp"
+#include "solver/questions/variants.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
 
 namespace headroom::solver {
 using networks::House;
-
-House at_band_end(const House &house, bool worse) {
-    const networks::Margin &margin = house.margin;
-    House out = house;
-    out.condition.transition = worse ? models::Transition::Early : models::Transition::Late;
-    out.condition.bore_factor = worse ? 1.0 - margin.bore : 1.0 + margin.bore;
-    out.condition.curve_factor = worse ? 1.0 - margin.curve : 1.0 + margin.curve;
-    if (worse)
-        out.condition.filter_factor = 1.0 + margin.filter;
-    return out;
-}
 
 // Both ends without buoyancy and, where levels are known, with it: it may help or hinder.
 void add_band(DriveWork &work, StateRow &row, bool hot_water) {

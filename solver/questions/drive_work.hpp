@@ -29,18 +29,12 @@ struct DriveWork {
     bool failed() const { return !out.outcome.converged(); }
 };
 
-/// The source's least flow in l/min, if the file gives it.
-std::optional<double> least_flow_l_min(const networks::House &house);
-
 /// That a source gets less than it needs.
 inline std::string below_least_flow(TextForm form, double l_min, double least_l_min) {
     return fmt::format("{0} {2} are below the source's least flow of {1} {2}",
                        flow_of_l_min(form, l_min), flow_of_l_min(form, least_l_min),
                        flow_unit(form));
 }
-
-/// The house at the end of the band's tolerances.
-networks::House at_band_end(const networks::House &house, bool worse);
 
 void add_settings(DriveWork &work);
 void add_band(DriveWork &work, StateRow &row, bool hot_water);

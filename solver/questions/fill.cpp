@@ -2,8 +2,8 @@
 
 #include "models/units.hpp"
 #include "solver/questions/cautions.hpp"
-#include "solver/questions/drive_work.hpp"
 #include "solver/questions/reheat.hpp"
+#include "solver/questions/settings.hpp"
 #include "solver/questions/size.hpp"
 #include "solver/questions/variants.hpp"
 
@@ -24,8 +24,6 @@ using networks::Network;
 
 // Common practice, no source.
 constexpr std::array usual_vessels_l{8, 12, 18, 25, 35, 50, 80, 100, 140, 200, 300, 500};
-constexpr double open_low_m3_w = 15e-6; // 15 to 20 l for each kW of a heat pump
-constexpr double open_high_m3_w = 20e-6;
 constexpr double reading_pa = 500.0; // a fill is read to 0.01 bar
 
 bool has_glycol(const House &house) {
@@ -204,21 +202,10 @@ void add_high_point(const House &house, FillAnswer &out) {
 void add_open_volume(const House &house, FillAnswer &out) {
     OpenVolume &open = out.open;
     open.always_m3 = open_volume_m3(house, {});
-    if (house.source->least_open_volume_m3) {
-        open.wanted_low_m3 = open.wanted_high_m3 = house.source->least_open_volume_m3;
-        open.wanted_by = "`least_open_volume` in the file";
-    } else if (house.source->kind == networks::Source::Kind::HeatPump) {
-        double heat_w = 0.0;
-        for (const networks::Emitter &emitter : house.emitters)
-            heat_w += emitter.heat_w;
-        open.wanted_by = "15 to 20 l for each kW of the design load; common practice, no source";
-        if (!std::holds_alternative<std::monostate>(house.source->heat) && house.outdoor_c) {
-            heat_w = source_at(house, house.source->flow_temperature_c).greatest_w;
-            open.wanted_by = "15 to 20 l for each kW of its output; common practice, no source";
-        }
-        open.wanted_low_m3 = open_low_m3_w * heat_w;
-        open.wanted_high_m3 = open_high_m3_w * heat_w;
-    }
+    const WantedVolume wanted = wanted_volume(house);
+    open.wanted_low_m3 = wanted.low_m3;
+    open.wanted_high_m3 = wanted.high_m3;
+    open.wanted_by = wanted.by;
     if (open.wanted_low_m3 && open.always_m3 < *open.wanted_low_m3)
         out.faults.push_back(fmt::format("{:.0f} l circulate with every zone shut, where {:.0f} l "
                                          "are wanted ({}): leave loops open, or add {:.0f} l in a "

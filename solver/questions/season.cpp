@@ -168,4 +168,10 @@ SeasonAnswer season(const House &given) {
     return out;
 }
 
+std::optional<SeasonTotals> year_on_curve(const House &house) {
+    if (!why_no_season(house).empty())
+        return std::nullopt;
+    return season(house).with_curve.totals;
+}
+
 } // namespace headroom::solver

@@ -129,6 +129,9 @@ std::string why_no_season(const networks::House &house);
 /// is heating.
 SeasonAnswer season(const networks::House &house);
 
+/// Its totals on the weather curve; nothing where why_no_season() says so.
+std::optional<SeasonTotals> year_on_curve(const networks::House &house);
+
 /// Fills SeasonAnswer::assumed.
 void add_season_assumed(const HeatingHouse &house, SeasonAnswer &answer);
 

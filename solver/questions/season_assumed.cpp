@@ -71,6 +71,7 @@ void add_season_assumed(const HeatingHouse &heating, SeasonAnswer &out) {
     }
     if (heating.pump_efficiency_assumed)
         notes.habit(Habit::PumpEfficiency);
+    notes.add("heat lost by pipes on the way", "none: left out of the year");
     if (heating.pump_electric_w)
         notes.add("pumps", "duty as found, whenever there is heating");
     if (out.with_curve.totals.starts > 0.0) {

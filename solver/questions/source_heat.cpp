@@ -52,4 +52,10 @@ std::optional<SourceHeat> source_heat(const networks::House &house, double flow_
     return source_heat_at(*house.source, house.outdoor_c.value_or(0.0), flow_c, return_c, load_w);
 }
 
+std::optional<double> least_flow_l_min(const networks::House &house) {
+    if (!house.source->least_flow_m3_s)
+        return std::nullopt;
+    return *house.source->least_flow_m3_s * 6.0e4;
+}
+
 } // namespace headroom::solver

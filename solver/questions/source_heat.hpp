@@ -31,4 +31,7 @@ SourceHeat source_heat_at(const networks::Source &source, double outdoor_c, doub
 std::optional<SourceHeat> source_heat(const networks::House &house, double flow_c, double return_c,
                                       double load_w);
 
+/// The source's least flow in l/min, if the file gives it.
+std::optional<double> least_flow_l_min(const networks::House &house);
+
 } // namespace headroom::solver

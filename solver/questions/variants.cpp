@@ -47,6 +47,17 @@ House single_circulator(House house) {
     return house;
 }
 
+House at_band_end(const House &house, bool worse) {
+    const networks::Margin &margin = house.margin;
+    House out = house;
+    out.condition.transition = worse ? models::Transition::Early : models::Transition::Late;
+    out.condition.bore_factor = worse ? 1.0 - margin.bore : 1.0 + margin.bore;
+    out.condition.curve_factor = worse ? 1.0 - margin.curve : 1.0 + margin.curve;
+    if (worse)
+        out.condition.filter_factor = 1.0 + margin.filter;
+    return out;
+}
+
 House with_ideal_rise(House house, double rise_pa, std::optional<std::size_t> run) {
     if (!run) {
         house.source->ideal_rise_pa = rise_pa;

@@ -18,6 +18,10 @@ networks::House single_circulator(networks::House house);
 /// Every running pump on its highest curve: full speed, or the file's where that is higher.
 networks::House at_full_speed(networks::House house);
 
+/// The house at the bad or the good end of its margin: transition, bores, circulator curve,
+/// filters.
+networks::House at_band_end(const networks::House &house, bool worse);
+
 /// Source replaced by an ideal pressure rise between its connections; or the pump of a run by one
 /// that gives the same rise (at 1000 kg/m3, as in pump curves) at every flow.
 networks::House with_ideal_rise(networks::House house, double rise_pa,

@@ -4,6 +4,7 @@
 #include "models/units.hpp"
 #include "networks/network.hpp"
 #include "networks/same_flow.hpp"
+#include "solver/questions/reheat.hpp"
 #include "solver/questions/variants.hpp"
 
 #include <algorithm>
@@ -17,6 +18,8 @@ using networks::Link;
 using networks::Network;
 using networks::Owner;
 
+constexpr double open_low_m3_w = 15e-6; // 15 to 20 l for each kW of a heat pump
+constexpr double open_high_m3_w = 20e-6;
 constexpr double rating_excess_k = 50.0;       // 75/65/20
 constexpr double fan_convector_m3_kw = 0.4e-3; // common practice, no source
 
@@ -134,6 +137,25 @@ double open_volume_m3(const House &house, const std::vector<std::string> &open_z
         if (open[e])
             sum += link_volume_m3(house, network.links[e]);
     return sum;
+}
+
+WantedVolume wanted_volume(const House &sized) {
+    const networks::Source &source = *sized.source;
+    if (source.least_open_volume_m3)
+        return {source.least_open_volume_m3, source.least_open_volume_m3,
+                "`least_open_volume` in the file"};
+    if (source.kind != networks::Source::Kind::HeatPump)
+        return {};
+    const bool rated = !std::holds_alternative<std::monostate>(source.heat) && sized.outdoor_c;
+    double heat_w = 0.0;
+    if (rated)
+        heat_w = source_at(sized, source.flow_temperature_c).greatest_w;
+    else
+        for (const networks::Emitter &emitter : sized.emitters)
+            heat_w += emitter.heat_w;
+    return {open_low_m3_w * heat_w, open_high_m3_w * heat_w,
+            fmt::format("15 to 20 l for each kW of {}; common practice, no source",
+                        rated ? "its output" : "the design load")};
 }
 
 } // namespace headroom::solver

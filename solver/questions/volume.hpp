@@ -3,6 +3,7 @@
 
 #include "networks/house.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -25,6 +26,16 @@ std::vector<VolumePart> volumes(const networks::House &house);
 /// every pipe and body on a closed way through parts that are not shut. A bypass or check valve
 /// counts as a way. Loops and radiators that the file shuts stay shut.
 double open_volume_m3(const networks::House &house, const std::vector<std::string> &open_zones);
+
+/// Water that a source wants to circulate with every zone shut.
+struct WantedVolume {
+    std::optional<double> low_m3, high_m3; ///< absent where nothing is known of it
+    std::string by;                        ///< who says so
+};
+
+/// The file's figure, or for a heat pump 15 to 20 l for each kW of its output or, where that is not
+/// given, of the design load (common practice, no source).
+WantedVolume wanted_volume(const networks::House &sized);
 
 /// Water in a radiator [m3].
 double radiator_volume_m3(const networks::House &house, const networks::Emitter &radiator);

@@ -237,19 +237,7 @@ std::string text_report(const DriveAnswer &a) {
         for (const std::string &remark : a.remarks)
             out += "  - " + remark + "\n";
     }
-    out += "\nA floor needs a flow limit and an independent high-limit stat that stops heat. "
-           "Screed is\n"
-           "warmed up by EN 1264-4 before its finish is laid.";
-    if (a.fluid != "water")
-        out += " Glycol needs its inhibitor and a check each year.";
-    out += "\n";
-    for (const StateRow &row : a.states)
-        if (row.state.starts_with("hot water"))
-            out += "Stored hot water is taken to 60 degC against legionella; taps need scald "
-                   "protection.\n";
-    out += "Gas, unvented hot water, electrical and refrigerant work belongs to licensed people; "
-           "local\n"
-           "codes stand above this.\n";
+    out += "\nCautions\n" + bullets(a.cautions);
     return out;
 }
 
@@ -293,6 +281,7 @@ Json json_report(const DriveAnswer &a) {
                                  {"valve_in_range", row.valve_in_range},
                                  {"share_of_design_flow", row.reaches_share},
                                  {"cold_share_of_design_flow", row.cold_share}});
+    j["cautions"] = a.cautions;
     j["states"] = Json::array();
     for (const StateRow &row : a.states)
         j["states"].push_back({{"state", row.state},
