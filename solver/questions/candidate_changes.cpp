@@ -13,6 +13,7 @@ using networks::House;
 
 constexpr std::array drops_k{5.0, 7.0, 10.0};
 constexpr std::array closer_m{0.20, 0.15, 0.10};
+constexpr std::array wider_m{0.15, 0.20, 0.25, 0.30};
 constexpr std::array radiator_factors{1.5, 2.0, 3.0};
 constexpr std::array warmer_k{2.5, 5.0};
 
@@ -21,10 +22,14 @@ public:
     Candidates(const House &house, const ChangeNeeds &needs) : house_(house), needs_(needs) {}
 
     std::vector<Change> all() {
+        if (needs_.cooler_c > 0.0 && !described())
+            return {}; // nothing tells what cooler water would do, and no other change helps
         if (needs_.head)
             for_head();
         if (!needs_.cold_emitters.empty())
             for_heat();
+        if (needs_.cooler_c > 0.0 && described())
+            add(FlowTemperature{needs_.cooler_c});
         if (needs_.missing_l_min > 0.0)
             for_least_flow();
         return std::move(out_);
@@ -57,14 +62,16 @@ private:
                 out_.push_back(std::move(valves));
         }
         for (const std::string &name : needs_.short_emitters)
-            if (emitter(name).kind == Emitter::Kind::FloorLoop)
-                add(SplitLoop{name});
+            for_short_emitter(emitter(name));
         for (const networks::Manifold &manifold : house_.manifolds)
-            if (!manifold.loops.empty())
+            if (!manifold.loops.empty() && !needs_.loops_keep_pipe)
                 if (const auto wider =
                         next_larger(house_.catalogue, house_.emitters[manifold.loops[0]].pipe))
                     add(LoopPipe{manifold.name, *wider});
         larger_drops();
+        if (described())
+            for (const double step : warmer_k)
+                add(FlowTemperature{house_.source->flow_temperature_c + step});
         for (const networks::CirculatorModel &model : house_.catalogue.circulators)
             if (house_.source->states == networks::CurveStates::Gross &&
                 model.curve.front().pressure_pa >
@@ -73,6 +80,23 @@ private:
         if (house_.fluid.kind == models::FluidKind::PropyleneGlycol ||
             house_.fluid.kind == models::FluidKind::EthyleneGlycol)
             add(PlainWater{});
+    }
+
+    void for_short_emitter(const Emitter &e) {
+        if (described() && std::holds_alternative<models::Radiator>(e.emission))
+            add(LargerRadiator{e.name, radiator_factors[0]});
+        if (e.kind != Emitter::Kind::FloorLoop)
+            return;
+        add(SplitLoop{e.name});
+        if (const auto wider = next_larger(house_.catalogue, e.pipe);
+            wider && !needs_.loops_keep_pipe)
+            add(OneLoopPipe{e.name, *wider});
+        if (const auto *part = std::get_if<networks::FloorPart>(&e.emission); part && described())
+            if (const auto *next = std::find_if(
+                    wider_m.begin(), wider_m.end(),
+                    [&](double spacing_m) { return spacing_m > part->section.spacing_m + 1e-6; });
+                next != wider_m.end())
+                add(LoopSpacing{e.name, *next});
     }
 
     void larger_drops() {
@@ -95,7 +119,7 @@ private:
                     if (spacing_m < part->section.spacing_m - 1e-6)
                         add(LoopSpacing{name, spacing_m});
         }
-        if (!described() || !house_.source->flow_temperature_given)
+        if (!described() || !house_.source->flow_temperature_given || needs_.warmer_c == 0.0)
             return;
         add(FlowTemperature{std::ceil(2.0 * needs_.warmer_c) / 2.0});
         for (const double step : warmer_k)

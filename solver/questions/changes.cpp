@@ -128,6 +128,7 @@ House changed(House house, const Change &change) {
                                emitter.from == c.manifold)
                                put_pipe(emitter, c.pipe);
                    },
+                   [&](const OneLoopPipe &c) { put_pipe(emitter_of(house, c.loop), c.pipe); },
                    [&](const LoopSpacing &c) {
                        Emitter &loop = emitter_of(house, c.loop);
                        auto &part = std::get<networks::FloorPart>(loop.emission);
@@ -208,6 +209,13 @@ Change make_change(const House &house, ChangeKind kind) {
                     metres * (prices[Priced::LayingPerMetre] +
                               prices.pipe_per_metre(c.pipe.name, c.pipe.bore_m)),
                     "pipe " + c.manifold);
+            },
+            [&](const OneLoopPipe &c) {
+                set(fmt::format("loop `{}` in {}", c.loop, c.pipe.name),
+                    emitter_of(house, c.loop).length_m *
+                        (prices[Priced::LayingPerMetre] +
+                         prices.pipe_per_metre(c.pipe.name, c.pipe.bore_m)),
+                    "loop " + c.loop);
             },
             [&](const LoopSpacing &c) {
                 const Emitter &loop = emitter_of(house, c.loop);

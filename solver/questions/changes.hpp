@@ -28,6 +28,11 @@ struct LoopPipe {
     std::string manifold;
     networks::PipeChoice pipe;
 };
+/// One loop in another pipe at the length it has.
+struct OneLoopPipe {
+    std::string loop;
+    networks::PipeChoice pipe;
+};
 /// A described loop laid at another spacing over the same floor.
 struct LoopSpacing {
     std::string loop;
@@ -62,9 +67,9 @@ struct ZoneLeftOpen {
     std::string zone;
 };
 
-using ChangeKind =
-    std::variant<WiderRun, FullBoreValves, SplitLoop, LoopPipe, LoopSpacing, LargerRadiator,
-                 OtherDrop, FlowTemperature, OtherCirculator, PlainWater, OpenBypass, ZoneLeftOpen>;
+using ChangeKind = std::variant<WiderRun, FullBoreValves, SplitLoop, LoopPipe, OneLoopPipe,
+                                LoopSpacing, LargerRadiator, OtherDrop, FlowTemperature,
+                                OtherCirculator, PlainWater, OpenBypass, ZoneLeftOpen>;
 
 struct Change {
     ChangeKind kind;
@@ -83,17 +88,21 @@ Change make_change(const networks::House &house, ChangeKind kind);
 struct ChangeNeeds {
     std::vector<std::string> short_emitters; ///< those nearest to lacking head, or lacking it
     std::vector<std::string> cold_emitters;  ///< that cannot heat their room
-    double warmer_c = 0.0;      ///< flow temperature the emitters need, if the house's is below
-    double missing_l_min = 0.0; ///< of the source's least flow
-    double set_pa = 0.0;        ///< head the circulator would be set to
-    bool head = false;          ///< the circulator is short of head, or may be
+    double warmer_c = 0.0;        ///< flow temperature the emitters need, if the house's is below
+    double cooler_c = 0.0;        ///< the most that its floors take, if the house's is above
+    double missing_l_min = 0.0;   ///< of the source's least flow
+    double set_pa = 0.0;          ///< head the circulator would be set to
+    bool head = false;            ///< the circulator is short of head, or may be
+    bool loops_keep_pipe = false; ///< no loop in other pipe: that is another question
 };
 
-/// The changes worth trying on a sized house (size()): for head, every run a size wider, fewer
-/// throttling valves, the short loops split, every manifold's loops a size wider, larger drops, the
-/// next circulators, plain water; for heat, larger radiators, closer loops, warmer water; for least
-/// flow, a bypass or zones left open. Drop and temperature only where every emitter says how it
-/// gives its heat, as elsewhere nothing tells what that does to a room.
+/// The changes worth trying on a sized house (size()): for head, every run one or two sizes wider,
+/// fewer throttling valves, the short loops split, a size wider or laid wider apart, every
+/// manifold's loops a size wider, larger radiators, larger drops, warmer water, the next
+/// circulators, plain water; for heat, larger radiators, closer loops, warmer water; for floors
+/// that would get too warm a water, the water they take, with what the other emitters then lack;
+/// for least flow, a bypass or zones left open. Drop, spacing and temperature only where every
+/// emitter says how it gives its heat, as elsewhere nothing tells what that does to a room.
 std::vector<Change> candidate_changes(const networks::House &house, const ChangeNeeds &needs);
 
 } // namespace headroom::solver

@@ -1,7 +1,9 @@
 #include "solver/questions/least_changes.hpp"
 
 #include "solver/heat/emission.hpp"
-#include "solver/questions/drive_work.hpp"
+#include "solver/questions/judge.hpp"
+#include "solver/questions/size.hpp"
+#include "solver/questions/source_heat.hpp"
 #include "solver/questions/variants.hpp"
 
 #include <algorithm>
@@ -29,6 +31,22 @@ std::vector<std::string> shortest_of_head(const DriveAnswer &answer) {
     return names;
 }
 
+bool on_design_day(const ThermalLimit &limit) {
+    return limit.when == "on the design day";
+}
+
+// The water that all floors take, where the design day's is too warm for one; the emitters that it
+// leaves cold join those that are so already.
+void add_cooler(const DriveAnswer &refused, ChangeNeeds &needs) {
+    for (const ThermalLimit &limit : refused.too_hot)
+        if (on_design_day(limit))
+            needs.cooler_c =
+                needs.cooler_c == 0.0 ? limit.limit_c : std::min(needs.cooler_c, limit.limit_c);
+    for (const HeatRow &row : refused.heat)
+        if (row.reaches && needs.cooler_c > 0.0 && row.own_flow_c > needs.cooler_c)
+            needs.cold_emitters.push_back(row.name);
+}
+
 ChangeNeeds needs_of(const House &sized, const DriveAnswer &refused) {
     ChangeNeeds needs;
     needs.set_pa = refused.set_pa;
@@ -36,6 +54,7 @@ ChangeNeeds needs_of(const House &sized, const DriveAnswer &refused) {
     for (const HeatRow &row : refused.heat)
         if (!row.reaches)
             needs.cold_emitters.push_back(row.name);
+    add_cooler(refused, needs);
     if (refused.needed_temperature_c > refused.flow_temperature_c)
         needs.warmer_c = refused.needed_temperature_c;
     const auto least = least_flow_l_min(sized);
@@ -119,12 +138,20 @@ private:
         return false;
     }
 
+    // More of a change that works, such as a still larger radiator, is no other way out.
+    bool alike(std::size_t a, std::size_t b) const {
+        return candidates_[a].target == candidates_[b].target &&
+               candidates_[a].kind.index() == candidates_[b].kind.index();
+    }
+
     bool holds_a_working_set(const Trial &trial) const {
-        return std::any_of(working_.begin(), working_.end(),
-                           [&](const std::vector<std::size_t> &set) {
-                               return std::includes(trial.picks.begin(), trial.picks.end(),
-                                                    set.begin(), set.end());
-                           });
+        return std::any_of(
+            working_.begin(), working_.end(), [&](const std::vector<std::size_t> &set) {
+                return std::all_of(set.begin(), set.end(), [&](std::size_t needed) {
+                    return std::any_of(trial.picks.begin(), trial.picks.end(),
+                                       [&](std::size_t pick) { return alike(pick, needed); });
+                });
+            });
     }
 
     // The bad end of the band is part of every verdict: what fails there fails.
@@ -171,8 +198,12 @@ private:
 LeastChanges least_changes(const House &house, const DriveAnswer &refused,
                            const SearchLimits &limits, const Progress &progress) {
     const House sized = size(house).house;
-    return Search(house, candidate_changes(sized, needs_of(sized, refused)), limits, progress)
-        .run();
+    ChangeNeeds needs = needs_of(sized, refused);
+    needs.loops_keep_pipe = limits.loops_keep_pipe;
+    if (std::any_of(refused.too_hot.begin(), refused.too_hot.end(),
+                    [](const ThermalLimit &limit) { return !on_design_day(limit); }))
+        return Search(house, {}, limits, progress).run(); // no change keeps hot water from a floor
+    return Search(house, candidate_changes(sized, needs), limits, progress).run();
 }
 
 DriveAnswer drive_with_changes(const House &house, const SearchLimits &limits,

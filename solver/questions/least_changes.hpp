@@ -14,6 +14,7 @@ struct SearchLimits {
     int most_judged = 400; ///< houses solved; a count, so that the answer is the same everywhere
     int most_changes = 4;  ///< in one set
     int most_sets = 3;     ///< that work, to be shown
+    bool loops_keep_pipe = false; ///< ChangeNeeds::loops_keep_pipe
 };
 
 /// Called now and then with the houses judged so far.
@@ -21,7 +22,8 @@ using Progress = std::function<void(int judged)>;
 
 /// Tries sets of candidate changes in the order of their cost, each on the changed house, until
 /// enough work or the limit is reached. The first found is proven the cheapest of all sets of the
-/// candidates: whatever costs less was judged and failed. Sets that hold a working set are skipped.
+/// candidates: whatever costs less was judged and failed. Sets that hold a working set, or more of
+/// the same changes, are skipped.
 /// A set is first judged at the bad end of the band alone, and in full if it passes.
 LeastChanges least_changes(const networks::House &house, const DriveAnswer &refused,
                            const SearchLimits &limits, const Progress &progress = {});

@@ -94,14 +94,10 @@ TEST_CASE("a set of changes that is shown works when it is made") {
     const DriveAnswer answer = drive_with_changes(house, {});
     REQUIRE(answer.changes);
     REQUIRE_FALSE(answer.changes->sets.empty());
-    const std::vector<Change> all = candidate_changes(
-        size(house).house,
-        ChangeNeeds{{"lounge 1", "lounge 2", "kitchen 1", "kitchen 2", "hall 1", "bath 1"},
-                    {},
-                    0.0,
-                    0.0,
-                    0.0,
-                    true});
+    ChangeNeeds needs;
+    needs.head = true;
+    needs.short_emitters = {"lounge 1", "lounge 2", "kitchen 1", "kitchen 2", "hall 1", "bath 1"};
+    const std::vector<Change> all = candidate_changes(size(house).house, needs);
     for (const ChangeSet &set : answer.changes->sets) {
         networks::House with = house;
         for (const std::string &words : set.changes) {
@@ -174,4 +170,78 @@ TEST_CASE(
         if (set.changes.size() == 1) // nothing but the temperature: the coldest room's own
             CHECK(set.flow_temperature_c >= answer.needed_temperature_c);
     }
+}
+
+TEST_CASE("floors that would get too warm a water are cured by cooler water and larger radiators") {
+    // Mill House as found: its floors take 45 degC, its boiler sends 65, the bathroom's radiator
+    // alone needs more than 45 at its own drop; the one change without the other leaves it no.
+    const networks::House house = tests::example_house("conversion.yaml");
+    const DriveAnswer answer = drive_with_changes(house, {});
+    REQUIRE(answer.verdict == Verdict::ThermalNo);
+    REQUIRE(answer.changes);
+    REQUIRE_FALSE(answer.changes->sets.empty());
+    const ChangeSet &set = answer.changes->sets[0];
+    CHECK(set.flow_temperature_c == Approx(45.0));
+    CHECK(set.changes.size() == 2);
+    CHECK(answer.changes->sets.size() == 1); // a still larger radiator is no other way out
+    networks::House cooler = house;
+    cooler.source->flow_temperature_c = 45.0;
+    CHECK(drive_verdict(cooler).verdict == Verdict::No);
+}
+
+TEST_CASE("one loop in wider pipe is tried beside all loops of its manifold") {
+    const networks::House house = tests::house_of(small_house);
+    const networks::PipeChoice wider =
+        *networks::next_larger(house.catalogue, house.emitters[0].pipe);
+    const Change change = make_change(house, OneLoopPipe{"kitchen 1", wider});
+    const networks::House with = changed(house, change);
+    CHECK(with.emitters[0].pipe.bore_m > house.emitters[0].pipe.bore_m);
+    CHECK(with.emitters[1].pipe.bore_m == house.emitters[1].pipe.bore_m);
+    ChangeNeeds needs;
+    needs.head = true;
+    needs.short_emitters = {"kitchen 1"};
+    const auto has = [&](const std::vector<Change> &all, const std::string &words) {
+        return std::any_of(all.begin(), all.end(),
+                           [&](const Change &c) { return c.words == words; });
+    };
+    CHECK(has(candidate_changes(size(house).house, needs), change.words));
+    needs.loops_keep_pipe = true;
+    CHECK_FALSE(has(candidate_changes(size(house).house, needs), change.words));
+}
+
+TEST_CASE("a described floor short of head may be laid wider apart or fed warmer water") {
+    const networks::House house = size(tests::example_house("warm-floor.yaml")).house;
+    ChangeNeeds needs;
+    needs.head = true;
+    const auto loop = std::find_if(house.emitters.begin(), house.emitters.end(), [](const auto &e) {
+        return std::holds_alternative<networks::FloorPart>(e.emission);
+    });
+    REQUIRE(loop != house.emitters.end());
+    needs.short_emitters = {loop->name};
+    int wider = 0;
+    int warmer = 0;
+    for (const Change &change : candidate_changes(house, needs)) {
+        if (const auto *spacing = std::get_if<LoopSpacing>(&change.kind)) {
+            ++wider;
+            CHECK(spacing->spacing_m >
+                  std::get<networks::FloorPart>(loop->emission).section.spacing_m);
+        }
+        if (const auto *flow = std::get_if<FlowTemperature>(&change.kind)) {
+            ++warmer;
+            CHECK(flow->flow_c > house.source->flow_temperature_c);
+        }
+    }
+    CHECK(wider == 1);
+    CHECK(warmer == 2);
+}
+
+TEST_CASE("no changes are sought where nothing tells what cooler water would do to the rooms") {
+    const DriveAnswer answer =
+        drive_with_changes(tests::example_house("header-three-pumps.yaml"), {});
+    REQUIRE(answer.verdict == Verdict::ThermalNo);
+    REQUIRE(answer.changes);
+    CHECK(answer.changes->candidates == 0);
+    CHECK(answer.changes->judged == 0);
+    CHECK(answer.changes->complete);
+    CHECK_FALSE(answer.changes->proven);
 }
