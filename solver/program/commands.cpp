@@ -121,7 +121,8 @@ ExitCode run_bores(const House &house, const Arguments &arguments) {
         return ExitCode::bad_input;
     }
     ProgressLine progress("bores done");
-    const BoresAnswer answer = bores(house, pipes.pipes, [&](int done) { progress.show(done); });
+    const BoresAnswer answer =
+        bores(house, pipes.pipes, search_limits(arguments), [&](int done) { progress.show(done); });
     if (!answer.outcome.converged())
         return not_solved(answer.outcome);
     return written(report(answer, arguments.format), arguments);
@@ -131,6 +132,7 @@ void bores_options(CLI::App &app, Arguments &arguments) {
     app.add_option("--pipe", arguments.pipes,
                    "a pipe to compare, such as `pex 12x1.4`; may be given several times")
         ->type_name("NAME");
+    search_options(app, arguments);
 }
 
 ExitCode run_convert(const House &base, const Arguments &arguments) {

@@ -3,9 +3,11 @@
 
 #include "models/units.hpp"
 #include "solver/heat/emission.hpp"
-#include "solver/questions/drive_work.hpp"
+#include "solver/questions/cautions.hpp"
+#include "solver/questions/judge.hpp"
 #include "solver/questions/lay.hpp"
 #include "solver/questions/season.hpp"
+#include "solver/questions/size.hpp"
 #include "solver/questions/variants.hpp"
 #include "solver/root.hpp"
 
@@ -124,25 +126,29 @@ void add_verdict(const DriveAnswer &answer, double efficiency, BoreRow &row) {
 
 // The year along the weather curve, with the circulator at the head needed in all heating hours.
 void add_year(const House &house, BoreRow &row) {
-    if (!why_no_season(house).empty())
+    const std::optional<SeasonTotals> year = year_on_curve(house);
+    if (!year)
         return;
-    const SeasonTotals totals = season(house).with_curve.totals;
-    const double pump_kwh = row.circulator_w * 1e-3 * totals.hours;
-    const double taken_kwh = totals.source_electricity_kwh + totals.gas_kwh + pump_kwh;
-    row.electricity_kwh = totals.source_electricity_kwh + pump_kwh;
+    const double pump_kwh = row.circulator_w * 1e-3 * year->hours;
+    const double taken_kwh = year->source_electricity_kwh + year->gas_kwh + pump_kwh;
+    row.electricity_kwh = year->source_electricity_kwh + pump_kwh;
     if (taken_kwh > 0.0)
-        row.seasonal_performance = totals.heat_kwh / taken_kwh;
+        row.seasonal_performance = year->heat_kwh / taken_kwh;
     const networks::Tariff &tariff = house.tariff;
-    if (tariff.electricity_per_kwh && (totals.gas_kwh == 0.0 || tariff.gas_per_kwh))
+    if (tariff.electricity_per_kwh && (year->gas_kwh == 0.0 || tariff.gas_per_kwh))
         row.yearly_cost = *row.electricity_kwh * *tariff.electricity_per_kwh +
-                          totals.gas_kwh * tariff.gas_per_kwh.value_or(0.0);
+                          year->gas_kwh * tariff.gas_per_kwh.value_or(0.0);
 }
 
 /// Fills rows and keeps the first failure.
 class Comparison {
 public:
-    Comparison(const House &house, BoresAnswer &out, const Progress &progress)
-        : house_(house), out_(out), progress_(progress) {}
+    Comparison(const House &house, BoresAnswer &out, const SearchLimits &limits,
+               const Progress &progress)
+        : house_(house), out_(out), limits_(limits), progress_(progress) {
+        limits_.most_sets = 1;
+        limits_.loops_keep_pipe = true;
+    }
 
     void add(House house, const networks::PipeChoice &pipe, std::vector<BoreRow> &rows) {
         with_responses(house, floors_);
@@ -160,6 +166,8 @@ public:
         add_verdict(answer, out_.pump_efficiency, row);
         add_year(house, row);
         row.longest_driven_m = longest_driven(house, row.index);
+        if (answer.verdict != Verdict::Yes && limits_.most_judged > 0)
+            row.changes = least_changes(house, answer, limits_);
         rows.push_back(std::move(row));
         if (progress_)
             progress_(++done_);
@@ -173,35 +181,55 @@ public:
 private:
     const House &house_;
     BoresAnswer &out_;
+    SearchLimits limits_;
     const Progress &progress_;
     models::FloorResponseCache floors_;
     int done_ = 0;
 };
 
+// The smallest bore whose verdict is yes; where there is none, the smallest with the head.
 const BoreRow *smallest_enough(const std::vector<BoreRow> &rows) {
     const BoreRow *best = nullptr;
+    const auto worse = [&](const BoreRow &row) {
+        const bool yes = row.verdict == Verdict::Yes;
+        const bool best_yes = best->verdict == Verdict::Yes;
+        return yes == best_yes ? row.bore_m > best->bore_m : best_yes;
+    };
     for (const BoreRow &row : rows)
-        if (row.enough && (best == nullptr || row.bore_m < best->bore_m))
+        if (row.enough && (best == nullptr || !worse(row)))
             best = &row;
     return best;
 }
 
-std::string smallest_in_words(TextForm form, const std::vector<BoreRow> &rows,
-                              const std::string &how) {
+// What a smaller bore would cost: its changes, or that it lacks head.
+std::string smaller_in_words(TextForm form, const BoreRow &row, const std::string &currency) {
+    if (row.changes && !row.changes->sets.empty())
+        return fmt::format("{} with changes at {:.0f}{}", row.pipe, row.changes->sets[0].cost,
+                           currency.empty() ? " (relative)" : " " + currency);
+    if (!row.enough)
+        return fmt::format("{} lacks {}{}", row.pipe, pressure_words(form, -row.headroom_low_pa),
+                           row.changes ? ", no changes found" : "");
+    return fmt::format("{} has the head, but is refused{}", row.pipe,
+                       row.changes ? ", no changes found" : "");
+}
+
+std::string conclusion(const BoresAnswer &a, const std::vector<BoreRow> &rows,
+                       const std::string &how) {
     const BoreRow *best = smallest_enough(rows);
-    if (best == nullptr)
-        return fmt::format("{}, none of these bores is driven by the one circulator", how);
     std::string out =
-        fmt::format("{}, {} is the smallest that needs no second pump ({} {} at the bad end)", how,
-                    best->pipe, signed_pressure(form, best->headroom_low_pa), pressure_unit(form));
-    const BoreRow *next = nullptr;
-    for (const BoreRow &row : rows)
-        if (row.bore_m < best->bore_m && (next == nullptr || row.bore_m > next->bore_m))
-            next = &row;
-    if (next != nullptr)
-        out += fmt::format("; {} lacks {} there", next->pipe,
-                           pressure_words(form, -next->headroom_low_pa));
-    return out;
+        best == nullptr
+            ? fmt::format("{}, none of these bores is driven by the one circulator", how)
+            : fmt::format("{}, {} is the smallest that needs no second pump ({:+.1f} kPa at the "
+                          "bad end{})",
+                          how, best->pipe, best->headroom_low_pa * 1e-3,
+                          best->verdict == Verdict::Yes ? "" : "; by head alone, see *");
+    std::string smaller;
+    for (auto row = rows.rbegin(); row != rows.rend(); ++row)
+        if (row->verdict != Verdict::Yes && (best == nullptr || row->bore_m < best->bore_m))
+            smaller += (smaller.empty() ? "" : ", ") + smaller_in_words(a.form, *row, a.currency);
+    if (smaller.empty())
+        return out;
+    return out + (best == nullptr ? "; " : "; smaller: ") + smaller;
 }
 
 std::string habit_text(const BoresAnswer &a) {
@@ -254,7 +282,7 @@ BorePipes bore_pipes(const House &house, const std::vector<std::string> &names) 
 }
 
 BoresAnswer bores(const House &house, const std::vector<networks::PipeChoice> &pipes,
-                  const Progress &progress) {
+                  const SearchLimits &limits, const Progress &progress) {
     BoresAnswer out;
     out.outcome.reason = StopReason::Converged;
     out.house = house.name;
@@ -264,14 +292,15 @@ BoresAnswer bores(const House &house, const std::vector<networks::PipeChoice> &p
     out.currency = house.prices.currency;
     out.yearly_currency = house.tariff.currency;
     out.common_c = size(house).house.source->flow_temperature_c;
-    Comparison comparison(house, out, progress);
+    Comparison comparison(house, out, limits, progress);
     for (const networks::PipeChoice &pipe : pipes) {
         comparison.add(comparison.relaid(pipe), pipe, out.relaid);
         comparison.add(in_pipe(house, pipe), pipe, out.same);
     }
-    out.conclusions = {smallest_in_words(out.form, out.relaid, "laid anew"),
-                       smallest_in_words(out.form, out.same, "at the lengths of the file")};
+    out.conclusions = {conclusion(out, out.relaid, "laid anew"),
+                       conclusion(out, out.same, "at the lengths of the file")};
     out.habit = habit_text(out);
+    out.cautions = cautions(house);
     return out;
 }
 

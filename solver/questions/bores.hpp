@@ -44,6 +44,7 @@ struct BoreRow {
     double material_cost;                   ///< pipe, laying and ports by the price list
     std::optional<double> longest_driven_m; ///< to which the index loop alone could grow, its floor
                                             ///< and heat with it, until the head is used up
+    std::optional<LeastChanges> changes;    ///< of a refused row: its loops keep their pipe
 };
 
 struct BoresAnswer {
@@ -56,6 +57,7 @@ struct BoresAnswer {
     double pump_efficiency = 0.0;         ///< assumed, hydraulic over electric power
     std::vector<std::string> conclusions; ///< laid anew, then at the lengths of the file
     std::string habit;                    ///< what the trade says, and how this house compares
+    std::vector<std::string> cautions;
     std::string currency;
     std::string yearly_currency;
     Outcome outcome; ///< of the first variant that could not be solved
@@ -73,7 +75,9 @@ BorePipes bore_pipes(const networks::House &house, const std::vector<std::string
 /// Empty if `bores` can be asked of the house, else why not.
 std::string why_no_bores(const networks::House &house);
 
+/// Each row that drive() refuses gets the cheapest set of changes that turns its verdict, sought
+/// over at most limits.most_judged houses a row.
 BoresAnswer bores(const networks::House &house, const std::vector<networks::PipeChoice> &pipes,
-                  const Progress &progress = {});
+                  const SearchLimits &limits, const Progress &progress = {});
 
 } // namespace headroom::solver

@@ -2,21 +2,30 @@
 #include "solver/questions/bores.hpp"
 
 #include "solver/questions/lay.hpp"
+#include "solver/questions/size.hpp"
 #include "tests/support/read_house.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <fmt/format.h>
 
 using namespace headroom;
 using namespace headroom::solver;
 
 namespace {
 
-BoresAnswer bores_of(const std::string &file, const std::vector<std::string> &names = {}) {
+SearchLimits no_search() {
+    SearchLimits limits;
+    limits.most_judged = 0;
+    return limits;
+}
+
+BoresAnswer bores_of(const std::string &file, const std::vector<std::string> &names = {},
+                     const SearchLimits &limits = no_search()) {
     const networks::House house = tests::example_house(file);
     const BorePipes pipes = bore_pipes(house, names);
     REQUIRE(pipes.fault.empty());
-    return bores(house, pipes.pipes);
+    return bores(house, pipes.pipes, limits);
 }
 
 } // namespace
@@ -40,7 +49,7 @@ manifolds:
   manifold: {valve_kv: 1.1 m3/h, loops: [{room: kitchen, pipe: pex 10x1.3, length: 60 m, curved: 0 %}]}
 )");
     const BorePipes pipes = bore_pipes(house, {"pex 10x1.3"});
-    const BoresAnswer answer = bores(house, pipes.pipes);
+    const BoresAnswer answer = bores(house, pipes.pipes, no_search());
     REQUIRE(answer.same.size() == 1);
     const BoreRow &row = answer.same[0];
     CHECK(row.index_regime == "laminar");
@@ -116,4 +125,78 @@ TEST_CASE("a pipe that does not exist is a fault that lists what there is") {
 
 TEST_CASE("a house without floor loops has no bores to compare") {
     CHECK_FALSE(why_no_bores(tests::example_house("microbore-radiators.yaml")).empty());
+}
+
+TEST_CASE("a refused bore gets the cheapest changes that turn its verdict, in its own pipe") {
+    const networks::House house = tests::example_house("small-bore-long-glycol.yaml");
+    const BoresAnswer answer = bores_of("small-bore-long-glycol.yaml", {"pex 12x1.4"}, {});
+    REQUIRE(answer.same.size() == 1);
+    const BoreRow &row = answer.same[0];
+    REQUIRE(row.verdict != Verdict::Yes);
+    REQUIRE(row.changes);
+    REQUIRE(row.changes->sets.size() == 1);
+    CHECK(row.changes->proven);
+    CHECK(row.changes->judged > 0);
+    // The file's own pipe, so the changes are those of `drive` that leave the loops their pipe.
+    SearchLimits limits;
+    limits.loops_keep_pipe = true;
+    const LeastChanges direct = least_changes(house, drive(house), limits);
+    CHECK(row.changes->sets[0].changes == direct.sets[0].changes);
+    CHECK(row.changes->sets[0].cost == Approx(direct.sets[0].cost));
+    for (const std::string &change : row.changes->sets[0].changes)
+        CHECK(change.find(" in pex") == std::string::npos);
+    CHECK(answer.conclusions[1].find(fmt::format("pex 12x1.4 with changes at {:.0f}",
+                                                 row.changes->sets[0].cost)) != std::string::npos);
+}
+
+TEST_CASE("a bore that is driven gets no changes, nor does any without a search") {
+    for (const BoreRow &row : bores_of("direct-16mm.yaml", {"pex 16x2"}, {}).same)
+        CHECK_FALSE(row.changes);
+    const BoresAnswer none = bores_of("small-bore-long-glycol.yaml", {"pex 12x1.4"});
+    REQUIRE(none.same[0].verdict != Verdict::Yes);
+    CHECK_FALSE(none.same[0].changes);
+}
+
+TEST_CASE("the changes a bore is shown are the cheapest of every set of them, tried in full") {
+    // One 12 mm loop of 110 m and a narrow feed are too much for this circulator.
+    const networks::House house = tests::house_of(R"(
+house: small
+rooms: {kitchen: {indoor: 21 degC, loss: 900 W}}
+source:
+  kind: heat_pump
+  flow_temperature: 40 degC
+  drop: 5 K
+  circulator: {states: external, curve: [[0 m3/h, 40 kPa], [0.5 m3/h, 30 kPa], [1 m3/h, 5 kPa]]}
+pipework: [{run: feed, from: source, to: manifold, pipe: pex 16x2, length: 12 m, fittings: {elbow: 6, globe_valve: 2}}]
+manifolds: {manifold: {loops: [{room: kitchen, pipe: pex 12x1.4, length: 110 m, tails: 6 m}]}}
+)");
+    const BoresAnswer answer = bores(house, bore_pipes(house, {"pex 12x1.4"}).pipes, {});
+    const BoreRow &row = answer.same[0];
+    REQUIRE(row.verdict != Verdict::Yes);
+    REQUIRE(row.changes);
+    REQUIRE(row.changes->proven);
+    ChangeNeeds needs;
+    needs.head = true;
+    needs.loops_keep_pipe = true;
+    needs.short_emitters = {house.emitters[0].name};
+    const std::vector<Change> all = candidate_changes(size(house).house, needs);
+    REQUIRE(static_cast<int>(all.size()) == row.changes->candidates);
+    double cheapest = 1e9;
+    for (std::size_t sets = 1; sets < (std::size_t{1} << all.size()); ++sets) {
+        networks::House with = house;
+        double cost = 0.0;
+        std::vector<std::string> targets;
+        for (std::size_t i = 0; i < all.size(); ++i)
+            if ((sets >> i & 1U) != 0) {
+                with = changed(with, all[i]);
+                cost += all[i].cost;
+                targets.push_back(all[i].target);
+            }
+        std::sort(targets.begin(), targets.end());
+        const bool twice = std::adjacent_find(targets.begin(), targets.end()) != targets.end();
+        if (targets.size() <= 4 && !twice && cost < cheapest &&
+            drive_verdict(with).verdict == Verdict::Yes)
+            cheapest = cost;
+    }
+    CHECK(row.changes->sets[0].cost == Approx(cheapest));
 }
