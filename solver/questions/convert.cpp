@@ -1,12 +1,12 @@
 #include "solver/questions/convert.hpp"
 #include "solver/questions/figure_words.hpp"
 
-#include "solver/questions/drive_work.hpp"
 #include "solver/questions/flows.hpp"
 #include "solver/questions/lay.hpp"
 #include "solver/questions/season.hpp"
+#include "solver/questions/settings.hpp"
+#include "solver/questions/size.hpp"
 #include "solver/questions/variants.hpp"
-#include "solver/questions/volume.hpp"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -39,14 +39,14 @@ std::vector<std::string> taken_out(const House &found, const House &converted) {
 }
 
 void add_year(const House &house, ConvertState &state) {
-    if (!why_no_season(house).empty())
+    const std::optional<SeasonTotals> year = year_on_curve(house);
+    if (!year)
         return;
-    const SeasonTotals totals = season(house).with_curve.totals;
-    state.seasonal_performance = totals.performance_with_pumps;
-    state.electricity_kwh = totals.electricity_kwh;
-    state.gas_kwh = totals.gas_kwh;
-    state.yearly_cost = totals.cost;
-    state.co2_kg = totals.co2_kg;
+    state.seasonal_performance = year->performance_with_pumps;
+    state.electricity_kwh = year->electricity_kwh;
+    state.gas_kwh = year->gas_kwh;
+    state.yearly_cost = year->cost;
+    state.co2_kg = year->co2_kg;
 }
 
 ConvertState as_it_stands(const House &house, Outcome &outcome) {
@@ -75,12 +75,20 @@ ConvertState as_converted(const House &house, const DriveAnswer &driven) {
     return state;
 }
 
+void add_limits(const House &house, ConvertAnswer &out) {
+    const networks::PipeLimits &limits = house.pipe_limits;
+    out.velocity_limit_m_s = limits.velocity_m_s.value_or(house.habits[Habit::PipeVelocity]);
+    out.loss_limit_pa_m = limits.loss_pa_m.value_or(house.habits[Habit::PipeLossPerMetre]);
+    out.limits_assumed = !limits.velocity_m_s || !limits.loss_pa_m;
+}
+
 // Every pipe of every run with each emitter at its design flow.
-void add_runs(const House &house, ConvertAnswer &out) {
+std::vector<ConvertRun> runs_at(const House &house, double needed_pa, const ConvertAnswer &limits) {
     const House ideal = with_ideal_balancing(single_circulator(size(house).house));
-    const SolvedHouse at_need = solved(with_ideal_rise(ideal, out.driven.needed_pa));
+    const SolvedHouse at_need = solved(with_ideal_rise(ideal, needed_pa));
+    std::vector<ConvertRun> rows;
     if (!at_need.solution.outcome.converged())
-        return;
+        return rows;
     for (std::size_t e = 0; e < at_need.network.links.size(); ++e) {
         const networks::Link &link = at_need.network.links[e];
         const auto *pipe = std::get_if<networks::PipeFriction>(&link.component);
@@ -97,17 +105,66 @@ void add_runs(const House &house, ConvertAnswer &out) {
         row.flow_l_min = litres_per_minute(std::abs(flow), fluid.density_kg_m3);
         row.velocity_m_s = std::abs(models::velocity_m_s(pipe->pipe.bore_m, fluid, flow));
         row.loss_pa_m = std::abs(at_need.solution.loss_pa[e]) / pipe->pipe.length_m;
-        row.within =
-            row.velocity_m_s <= out.velocity_limit_m_s && row.loss_pa_m <= out.loss_limit_pa_m;
-        out.runs.push_back(std::move(row));
+        row.within = row.velocity_m_s <= limits.velocity_limit_m_s &&
+                     row.loss_pa_m <= limits.loss_limit_pa_m;
+        rows.push_back(std::move(row));
     }
+    return rows;
 }
 
-void add_limits(const House &house, ConvertAnswer &out) {
-    const networks::PipeLimits &limits = house.pipe_limits;
-    out.velocity_limit_m_s = limits.velocity_m_s.value_or(house.habits[Habit::PipeVelocity]);
-    out.loss_limit_pa_m = limits.loss_pa_m.value_or(house.habits[Habit::PipeLossPerMetre]);
-    out.limits_assumed = !limits.velocity_m_s || !limits.loss_pa_m;
+bool all_within(const std::vector<ConvertRun> &runs) {
+    return std::all_of(runs.begin(), runs.end(), [](const ConvertRun &run) { return run.within; });
+}
+
+// Each run beyond a limit a size wider, until none is; flows do not depend on it.
+House with_wider_runs(House house, ConvertAnswer &out) {
+    const House before = house;
+    std::vector<ConvertRun> runs = out.runs;
+    bool wider = true;
+    while (wider && !all_within(runs)) {
+        wider = false;
+        for (const ConvertRun &row : runs) {
+            const auto run =
+                std::find_if(house.runs.begin(), house.runs.end(),
+                             [&](const networks::Run &r) { return r.name == row.name; });
+            const auto pipe = networks::next_larger(house.catalogue, run->pipe);
+            if (row.within || !pipe)
+                continue;
+            const auto index = static_cast<std::size_t>(run - house.runs.begin());
+            house = changed(std::move(house), {WiderRun{index, *pipe}, "", 0.0, ""});
+            wider = true;
+        }
+        runs = runs_at(house, out.driven.needed_pa, out);
+    }
+    out.wider_runs.emplace();
+    if (!wider)
+        return before;
+    for (std::size_t i = 0; i < house.runs.size(); ++i)
+        if (house.runs[i].pipe.name != before.runs[i].pipe.name) {
+            const Change change = make_change(before, WiderRun{i, house.runs[i].pipe});
+            out.wider_runs->changes.push_back(change.words);
+            out.wider_runs->cost += change.cost;
+        }
+    return house;
+}
+
+// The converted house with pipes within their limits judged again, and what else it then takes.
+void add_changes(const House &converted, const SearchLimits &limits, const Progress &progress,
+                 ConvertAnswer &out) {
+    House house = converted;
+    DriveAnswer driven = out.driven;
+    if (!all_within(out.runs)) {
+        house = with_wider_runs(converted, out);
+        driven = drive_verdict(house);
+        out.wider_runs->headroom_pa = driven.headroom_pa;
+        out.wider_runs->headroom_low_pa = driven.headroom_low_pa;
+        out.wider_runs->flow_temperature_c = driven.flow_temperature_c;
+        out.enough_with_wider_runs =
+            driven.verdict == Verdict::Yes && !out.wider_runs->changes.empty();
+    }
+    if (driven.verdict != Verdict::Yes && driven.verdict != Verdict::NotSolved &&
+        limits.most_judged > 0)
+        out.driven.changes = least_changes(house, driven, limits, progress);
 }
 
 void add_least_flow(const House &house, ConvertAnswer &out) {
@@ -117,7 +174,7 @@ void add_least_flow(const House &house, ConvertAnswer &out) {
     for (const StateRow &row : out.driven.states)
         if (!row.state.starts_with("hot water"))
             out.least_state_l_min = std::min(out.least_state_l_min, row.source_l_min);
-    out.least_open_volume_m3 = house.source->least_open_volume_m3;
+    out.wanted_volume = wanted_volume(size(house).house);
     const House alone = single_circulator(house);
     out.open_volume_m3 = open_volume_m3(alone, zone_names(alone));
     out.shut_open_volume_m3 = open_volume_m3(alone, {});
@@ -133,14 +190,15 @@ void decide(ConvertAnswer &out) {
                 run.name, run.pipe, run.velocity_m_s, run.loss_pa_m, out.velocity_limit_m_s,
                 out.loss_limit_pa_m));
     const bool changes_known = out.driven.changes && !out.driven.changes->sets.empty();
-    const bool pipes_only = out.driven.verdict == Verdict::Yes && !out.reasons.empty();
+    const bool pipes_can = !out.wider_runs || !out.wider_runs->changes.empty();
+    const bool after_changes = out.enough_with_wider_runs || (changes_known && pipes_can);
     if (out.reasons.empty()) {
         out.feasible = Feasible::Yes;
         out.sentence = fmt::format(
             "feasible: the heat pump's circulator drives every loop and radiator at {:.1f} degC, "
             "with {} to spare",
             out.driven.flow_temperature_c, pressure_words(out.form, out.driven.headroom_pa));
-    } else if (changes_known || pipes_only) {
+    } else if (after_changes) {
         out.feasible = Feasible::AfterChanges;
         out.sentence = "feasible after changes: " + out.reasons.front();
     } else {
@@ -176,6 +234,7 @@ ConvertAnswer convert(const House &base, const House &converted, const SearchLim
     out.house = base.name;
     out.form = base.text_form;
     out.converted_house = converted.name;
+    out.currency = converted.prices.currency;
     out.yearly_currency = converted.tariff.currency;
     const House alone = without_other_pumps(converted);
     out.taken_out = taken_out(base, alone);
@@ -184,14 +243,15 @@ ConvertAnswer convert(const House &base, const House &converted, const SearchLim
     out.found = as_it_stands(base, out.outcome);
     if (!out.outcome.converged())
         return out;
-    out.driven = drive_with_changes(converted, limits, progress);
+    out.driven = drive(converted);
     out.outcome = out.driven.outcome;
     if (out.driven.verdict == Verdict::NotSolved)
         return out;
     out.converted = as_converted(alone, out.driven);
     add_limits(converted, out);
     if (out.driven.needed_pa > 0.0)
-        add_runs(converted, out);
+        out.runs = runs_at(converted, out.driven.needed_pa, out);
+    add_changes(converted, limits, progress, out);
     add_least_flow(converted, out);
     decide(out);
     return out;

@@ -4,6 +4,7 @@
 #include "networks/house.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/least_changes.hpp"
+#include "solver/questions/volume.hpp"
 
 #include <optional>
 #include <string>
@@ -46,14 +47,19 @@ struct ConvertAnswer {
     DriveAnswer driven;                 ///< of the converted house, with its least changes
     ConvertState found, converted;
     std::vector<ConvertRun> runs;
+    /// Runs beyond a limit renewed in the narrowest pipe within both; absent where all are within,
+    /// without changes where no pipe is wide enough. `driven.changes` are then sought with them in.
+    std::optional<ChangeSet> wider_runs;
+    bool enough_with_wider_runs = false; ///< drive says yes with them alone
     double velocity_limit_m_s = 0.0;
     double loss_limit_pa_m = 0.0;
     bool limits_assumed = false;
     std::optional<double> least_flow_l_min;
-    double least_state_l_min = 0.0; ///< the least of all states that decide
-    std::optional<double> least_open_volume_m3;
+    double least_state_l_min = 0.0;   ///< the least of all states that decide
+    WantedVolume wanted_volume;       ///< to circulate
     double open_volume_m3 = 0.0;      ///< with every zone open
     double shut_open_volume_m3 = 0.0; ///< with every zone shut
+    std::string currency;             ///< of changes; empty: relative figures
     std::string yearly_currency;
     Outcome outcome;
 };

@@ -30,7 +30,7 @@ std::string changes_text(networks::TextForm form, const LeastChanges &a) {
                      {a.currency.empty() ? "cost, relative" : "cost, " + a.currency},
                      {in_pressure(form, "headroom")},
                      {"at least"},
-                     {"sent degC"}});
+                     {"degC"}});
         for (const ChangeSet &set : a.sets)
             for (std::size_t i = 0; i < set.changes.size(); ++i)
                 table.row(
@@ -39,7 +39,7 @@ std::string changes_text(networks::TextForm form, const LeastChanges &a) {
                                                       signed_pressure(form, set.headroom_low_pa),
                                                       fixed(set.flow_temperature_c, 1)}
                            : std::vector<std::string>{"  and " + set.changes[i], "", "", "", ""});
-        out += table.text(form, 120);
+        out += table.text(form);
     }
     out += how_sure(a);
     if (!a.sets.empty())

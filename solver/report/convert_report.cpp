@@ -4,6 +4,8 @@
 #include "solver/report/report.hpp"
 #include "solver/report/table.hpp"
 
+#include <fmt/ranges.h>
+
 namespace headroom::solver {
 namespace {
 
@@ -21,29 +23,30 @@ std::string source_efficiency(const ConvertState &state) {
 }
 
 void add_states(const ConvertAnswer &a, std::string &out) {
-    Table table({{"", Align::Left},
-                 {"sent degC"},
-                 {"back degC"},
-                 {flow_unit(a.form)},
-                 {"load W"},
-                 {"at most W"},
-                 {"design day"},
-                 {"season"},
-                 {"electricity kWh"},
-                 {"gas kWh"},
-                 {a.yearly_currency.empty() ? "cost a year" : a.yearly_currency + " a year"}});
-    for (const ConvertState *state : {&a.found, &a.converted})
-        table.row({state->what, fixed(state->flow_temperature_c, 1),
-                   fixed(state->return_temperature_c, 1),
-                   flow_of_l_min(a.form, state->source_l_min),
-                   state->heat ? fixed(state->heat->load_w, 0) : "-",
-                   state->heat ? fixed(state->heat->greatest_w, 0) : "-", source_efficiency(*state),
-                   cell(state->seasonal_performance, 2), cell(state->electricity_kwh, 0),
-                   cell(state->gas_kwh, 0), cell(state->yearly_cost, 0)});
-    out += "\nBefore and after\n" + table.text(a.form, 120);
+    Table table({{"", Align::Left}, {a.found.what}, {a.converted.what}});
+    const auto row = [&](const std::string &what, auto &&of) {
+        table.row({what, of(a.found), of(a.converted)});
+    };
+    using State = ConvertState;
+    row("sent, degC", [](const State &s) { return fixed(s.flow_temperature_c, 1); });
+    row("back, degC", [](const State &s) { return fixed(s.return_temperature_c, 1); });
+    row("flow of the source, " + flow_unit(a.form),
+        [&](const State &s) { return flow_of_l_min(a.form, s.source_l_min); });
+    row("load on the design day, W",
+        [](const State &s) { return s.heat ? fixed(s.heat->load_w, 0) : std::string("-"); });
+    row("source gives at most, W",
+        [](const State &s) { return s.heat ? fixed(s.heat->greatest_w, 0) : std::string("-"); });
+    row("efficiency or COP on the design day", source_efficiency);
+    row("season, with pumps", [](const State &s) { return cell(s.seasonal_performance, 2); });
+    row("electricity, kWh a year", [](const State &s) { return cell(s.electricity_kwh, 0); });
+    row("gas, kWh a year", [](const State &s) { return cell(s.gas_kwh, 0); });
+    row(a.yearly_currency.empty() ? "cost a year" : "cost a year, " + a.yearly_currency,
+        [](const State &s) { return cell(s.yearly_cost, 0); });
+    row("CO2, kg a year", [](const State &s) { return cell(s.co2_kg, 0); });
+    out += "\nBefore and after\n" + table.text(a.form);
     out +=
         "  as found: the house as the file has it, valves as they stand; as converted: each loop "
-        "and radiator\n  at its design flow; season: heat over what source and pumps take\n";
+        "and\n  radiator at its design flow; season: heat over what source and pumps take\n";
 }
 
 void add_emitters(const ConvertAnswer &a, std::string &out) {
@@ -81,11 +84,47 @@ void add_runs(const ConvertAnswer &a, std::string &out) {
         table.row({run.name, run.pipe, run.existing ? "existing" : "",
                    flow_of_l_min(a.form, run.flow_l_min), fixed(run.velocity_m_s, 2),
                    fixed(run.loss_pa_m, 0), run.within ? "" : "BEYOND"});
-    out += fmt::format("\nPipework at the design flow, limits {:g} m/s and {:.0f} Pa/m{}\n",
-                       a.velocity_limit_m_s, a.loss_limit_pa_m,
-                       a.limits_assumed ? " (assumed, common practice; `pipe_limits:` states yours)"
-                                        : "") +
-           table.text(a.form, 100);
+    out += "\n" +
+           wrapped(fmt::format("Pipework at the design flow, limits {:g} m/s and {:.0f} Pa/m{}",
+                               a.velocity_limit_m_s, a.loss_limit_pa_m,
+                               a.limits_assumed ? " (assumed, common practice; "
+                                                  "`pipe_limits:` states yours)"
+                                                : ""),
+                   "  ") +
+           table.text(a.form);
+}
+
+// Where a change needs the pipes within their limits first, it was sought with them in.
+void add_wider_runs(const ConvertAnswer &a, std::string &out) {
+    if (!a.wider_runs)
+        return;
+    out += "\nRuns renewed to stand within their limits\n";
+    if (a.wider_runs->changes.empty()) {
+        out += "  no pipe of the catalogue is wide enough\n";
+        return;
+    }
+    out += bullets(a.wider_runs->changes);
+    out += wrapped(fmt::format("  at {:.0f}{}, no offer; {}", a.wider_runs->cost,
+                               a.currency.empty() ? " (relative)" : " " + a.currency,
+                               a.enough_with_wider_runs
+                                   ? fmt::format("with them alone the verdict is yes, {:+.1f} kPa "
+                                                 "at the bad end",
+                                                 a.wider_runs->headroom_low_pa * 1e-3)
+                                   : "with them alone the verdict is not yes; the changes below "
+                                     "were sought with them in"),
+                   "  ");
+}
+
+void add_kept(const ConvertAnswer &a, std::string &out) {
+    if (a.driven.beside.empty())
+        return;
+    Table table({{"kept instead, as the converted house is described", Align::Left},
+                 {"all driven", Align::Left},
+                 {"least share", Align::Right},
+                 {"of", Align::Left}});
+    for (const BesideRow &row : a.driven.beside)
+        table.row({row.what, row.all_driven ? "yes" : "no", percent(row.worst_share), row.worst});
+    out += "\n" + table.text(a.form);
 }
 
 void add_source_needs(const ConvertAnswer &a, std::string &out) {
@@ -98,9 +137,11 @@ void add_source_needs(const ConvertAnswer &a, std::string &out) {
     const std::string open = fmt::format("{:.0f} l with every zone open, {:.0f} l with every zone "
                                          "shut",
                                          a.open_volume_m3 * 1e3, a.shut_open_volume_m3 * 1e3);
-    out += a.least_open_volume_m3 ? fmt::format("  open volume: {:.0f} l wanted; {}\n",
-                                                *a.least_open_volume_m3 * 1e3, open)
-                                  : fmt::format("  open volume: none stated; {}\n", open);
+    out += a.wanted_volume.low_m3
+               ? wrapped(fmt::format("  open volume: {:.0f} l wanted ({}); {}",
+                                     *a.wanted_volume.low_m3 * 1e3, a.wanted_volume.by, open),
+                         "    ")
+               : fmt::format("  open volume: none stated; {}\n", open);
     if (a.driven.needed_pa > 0.0)
         out += fmt::format(
             "  head: {0} {5} needed, {1} available, {2} {5} left ({3} to {4})\n",
@@ -111,21 +152,24 @@ void add_source_needs(const ConvertAnswer &a, std::string &out) {
 }
 
 std::string text_report(const ConvertAnswer &a) {
-    std::string out = fmt::format("{} to {}\n{}\n", a.house, a.converted_house, a.sentence);
+    std::string out =
+        wrapped(a.house + " to " + a.converted_house, "  ") + wrapped(a.sentence, "  ");
     for (std::size_t i = 1; i < a.reasons.size(); ++i)
-        out += fmt::format("  and: {}\n", a.reasons[i]);
-    for (std::size_t i = 0; i < a.taken_out.size(); ++i)
-        out += fmt::format("{}{}", i == 0 ? "taken out: " : "; ", a.taken_out[i]);
-    out += a.taken_out.empty() ? "nothing is taken out\n" : "\n";
+        out += wrapped("  and: " + a.reasons[i], "    ");
+    out += a.taken_out.empty()
+               ? "nothing is taken out\n"
+               : wrapped(fmt::format("taken out: {}", fmt::join(a.taken_out, "; ")), "  ");
+    add_wider_runs(a, out);
     if (a.driven.changes)
         out += changes_text(a.form, *a.driven.changes);
     add_states(a, out);
     add_emitters(a, out);
     add_source_needs(a, out);
     add_runs(a, out);
+    add_kept(a, out);
     out += "\nEvery room counts by itself: no average hides a cold one. `headroom drive` with "
-           "--proposal shows\nthe index circuit and the settings. Gas, refrigerant and electrical "
-           "work belongs to licensed people;\nlocal codes stand above this.\n";
+           "--proposal shows\nthe index circuit and the settings.\n";
+    out += "\nCautions\n" + bullets(a.driven.cautions);
     return out;
 }
 
@@ -176,6 +220,19 @@ Json json_report(const ConvertAnswer &a) {
     j["temperature_set_by"] = a.driven.temperature_set_by;
     if (a.driven.changes)
         j["least_changes"] = changes_json(*a.driven.changes);
+    j["wider_runs"] = Json();
+    if (a.wider_runs)
+        j["wider_runs"] = {{"changes", a.wider_runs->changes},
+                           {"cost", a.wider_runs->cost},
+                           {"headroom_low_pa", a.wider_runs->headroom_low_pa},
+                           {"enough", a.enough_with_wider_runs}};
+    j["kept_instead"] = Json::array();
+    for (const BesideRow &row : a.driven.beside)
+        j["kept_instead"].push_back({{"what", row.what},
+                                     {"all_driven", row.all_driven},
+                                     {"worst", row.worst},
+                                     {"worst_share", row.worst_share}});
+    j["cautions"] = a.driven.cautions;
     j["emitters"] = Json::array();
     for (const HeatRow &row : a.driven.heat)
         j["emitters"].push_back({{"emitter", row.name},
@@ -199,7 +256,8 @@ Json json_report(const ConvertAnswer &a) {
     const auto flow = [](double l_min) { return l_min / 6.0e4; };
     j["least_flow_m3_s"] = a.least_flow_l_min ? Json(flow(*a.least_flow_l_min)) : Json();
     j["least_state_flow_m3_s"] = flow(a.least_state_l_min);
-    j["least_open_volume_m3"] = optional_json(a.least_open_volume_m3);
+    j["least_open_volume_m3"] = optional_json(a.wanted_volume.low_m3);
+    j["least_open_volume_by"] = a.wanted_volume.by;
     j["open_volume_m3"] = a.open_volume_m3;
     j["shut_open_volume_m3"] = a.shut_open_volume_m3;
     return j;

@@ -198,6 +198,32 @@ TEST_CASE("Every line of pumps, bills and comparisons fits a page of 100 columns
         }
 }
 
+TEST_CASE("Bores and conversions fit a page of 100 columns, their numbers in JSON name their units "
+          "and their CSV has a cell for each head") {
+    for (const std::string name : {"conversion", "small-bore-long-glycol", "warm-floor"})
+        for (const std::string question : {"bores", "convert"}) {
+            INFO(question << " " << name);
+            const auto output = [&](const std::string &format) {
+                const ProgramRun run = run_program(
+                    {question, std::string(SOURCE_DIR) + "/networks/examples/" + name + ".yaml",
+                     "--solves", "50", "--format", format});
+                CHECK(run.exit_code <= 1);
+                return run.output;
+            };
+            std::istringstream lines(output("text"));
+            for (std::string line; std::getline(lines, line);) {
+                INFO(line);
+                CHECK(line.size() <= 100);
+            }
+            std::set<std::string> nameless;
+            collect_nameless(json::parse(output("json")), "", nameless);
+            CHECK(nameless == std::set<std::string>{});
+            const auto records = csv_records(output("csv"));
+            for (const auto &record : records)
+                CHECK(record.size() == records.front().size());
+        }
+}
+
 TEST_CASE("Every number of a room's loss in JSON names its unit in its key") {
     for (const std::string &house : example_houses()) {
         INFO(house);
