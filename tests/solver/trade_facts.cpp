@@ -55,3 +55,23 @@ TEST_CASE("no water above 45 degC enters a floor whose limit is not stated") {
         CHECK(answer.too_hot.empty() == (std::string(sent) == "45 degC"));
     }
 }
+
+TEST_CASE("radiators take at most 55 degC once a house loses half of what they were rated for") {
+    // By hand: half the output at 50 K of mean excess asks for 50 x 0.5^(1/1.3) = 29.3 K, so water
+    // at 20 + 29.3 + 2.5 = 51.8 degC with a drop of 5 K; at its full loss, 72.5 degC.
+    const auto needed_c = [](const std::string &loss) {
+        return solver::size(tests::house_of(R"(
+house: modernised
+water: plain
+rooms: {living: {indoor: 20 degC, loss: )" + loss +
+                                            R"(}}
+source: {kind: heat_pump, drop: 5 K, circulator: {states: external, curve: [[0 m3/h, 60 kPa], [1 m3/h, 40 kPa]]}}
+pipework: [{run: feed, from: source, to: landing, pipe: copper 22, length: 5 m}]
+radiators: [{radiator: living, room: living, from: landing, pipe: copper 15, length: 3 m, drop: 5 K, output: 2000 W, rated_at: 75/65/20, exponent: 1.3}]
+)"))
+            .needed_c;
+    };
+    CHECK(needed_c("1000 W") == Approx(51.8).margin(0.3)); // exact outlet against the mean
+    CHECK(needed_c("1000 W") <= 55.0);
+    CHECK(needed_c("2000 W") > 55.0);
+}
