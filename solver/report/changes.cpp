@@ -7,15 +7,13 @@ namespace headroom::solver {
 namespace {
 
 std::string how_sure(const LeastChanges &a) {
-    std::string out = fmt::format("  {} houses solved over sets of up to {} of {} changes; ",
-                                  a.judged, a.most_changes, a.candidates);
-    if (a.proven)
-        out += "the first is the cheapest of them all\n";
-    else if (a.complete)
-        out += "none of them works\n";
-    else
-        out += "none works so far; the search ended at its limit (--solves)\n";
-    return out;
+    const std::string words = a.proven ? "the first is the cheapest of them all"
+                              : a.complete
+                                  ? "none of them works"
+                                  : "none works so far; the search ended at its limit (--solves)";
+    return wrapped(fmt::format("  {} houses solved over sets of up to {} of {} changes; {}",
+                               a.judged, a.most_changes, a.candidates, words),
+                   "  ");
 }
 
 } // namespace
