@@ -178,9 +178,10 @@ Kept kept_rows(const std::string &part, const std::vector<std::string> &files, F
         return kept;
     const std::string text = file_text(part).value_or("");
     const std::string head = batch_head(format, 0);
-    const std::size_t whole = text.rfind('\n') + 1; // 0 if there is none
-    if (whole == 0)
+    const std::size_t last = text.rfind('\n');
+    if (last == std::string::npos)
         return kept;
+    const std::size_t whole = last + 1;
     kept.text = text.substr(0, whole);
     kept.fits = kept.text.starts_with(head);
     for (std::size_t at = head.size(); kept.fits && at < whole;) {

@@ -3,6 +3,7 @@
 #include "solver/program/commands.hpp"
 #include "solver/program/exit_code.hpp"
 
+#include <algorithm>
 #include <fmt/format.h>
 #include <sstream>
 
@@ -62,7 +63,7 @@ const Command *CommandLine::chosen() const {
 
 std::vector<std::string> choices(const CLI::Option &option) {
     std::string type = option.get_type_name();
-    type = type.substr(0, type.find(':')); // checks follow
+    type.resize(std::min(type.find(':'), type.size())); // checks follow
     std::vector<std::string> out;
     if (type.find('|') == std::string::npos)
         return out;

@@ -219,9 +219,10 @@ std::string conclusion(const BoresAnswer &a, const std::vector<BoreRow> &rows,
     std::string out =
         best == nullptr
             ? fmt::format("{}, none of these bores is driven by the one circulator", how)
-            : fmt::format("{}, {} is the smallest that needs no second pump ({:+.1f} kPa at the "
+            : fmt::format("{}, {} is the smallest that needs no second pump ({} {} at the "
                           "bad end{})",
-                          how, best->pipe, best->headroom_low_pa * 1e-3,
+                          how, best->pipe, signed_pressure(a.form, best->headroom_low_pa),
+                          pressure_unit(a.form),
                           best->verdict == Verdict::Yes ? "" : "; by head alone, see *");
     std::string smaller;
     for (auto row = rows.rbegin(); row != rows.rend(); ++row)

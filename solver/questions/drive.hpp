@@ -164,7 +164,7 @@ struct DriveAnswer {
     double pipe_loss_w = 0.0;
     int inlet_rounds = 0;                ///< Sizing::rounds
     double inlet_change_k = 0.0;         ///< Sizing::inlet_change_k
-    std::optional<HowSure> how_sure; ///< if asked for
+    std::optional<HowSure> how_sure;     ///< if asked for
     std::optional<LeastChanges> changes; ///< where they were sought
     std::vector<std::string> remarks;
     std::vector<std::string> cautions;

@@ -67,6 +67,18 @@ ChangeNeeds needs_of(const House &sized, const DriveAnswer &refused) {
     return needs;
 }
 
+// Whether a change can make an emitter give more heat at the most flow.
+bool warms(const ChangeKind &kind, const std::string &emitter) {
+    if (const auto *loop = std::get_if<OneLoopPipe>(&kind))
+        return loop->loop == emitter;
+    if (const auto *loop = std::get_if<LoopSpacing>(&kind))
+        return loop->loop == emitter;
+    if (const auto *radiator = std::get_if<LargerRadiator>(&kind))
+        return radiator->radiator == emitter;
+    return std::holds_alternative<FlowTemperature>(kind) ||
+           std::holds_alternative<PlainWater>(kind) || std::holds_alternative<LoopPipe>(kind);
+}
+
 /// Indices of candidates in rising order, and what they cost together.
 struct Trial {
     double cost = 0.0;
@@ -80,9 +92,12 @@ struct Trial {
 
 class Search {
 public:
-    Search(const House &house, std::vector<Change> candidates, const SearchLimits &limits,
-           const Progress &progress)
+    Search(const House &house, const DriveAnswer &refused, std::vector<Change> candidates,
+           const SearchLimits &limits, const Progress &progress)
         : house_(house), candidates_(std::move(candidates)), limits_(limits), progress_(progress) {
+        for (const HeatRow &row : refused.heat)
+            if (!row.reaches)
+                cold_.push_back(row.name);
         std::stable_sort(candidates_.begin(), candidates_.end(),
                          [](const Change &a, const Change &b) { return a.cost < b.cost; });
     }
@@ -114,7 +129,7 @@ public:
                     queue.push(std::move(longer));
                 }
             }
-            if (contradictory(trial) || holds_a_working_set(trial))
+            if (contradictory(trial) || leaves_one_cold(trial) || holds_a_working_set(trial))
                 continue;
             ++out.judged;
             if (progress_)
@@ -136,6 +151,16 @@ private:
                 if (candidates_[trial.picks[i]].target == candidates_[trial.picks[k]].target)
                     return true;
         return false;
+    }
+
+    // A room that no flow heats needs warmer water, thinner water or another emitter; no other
+    // change can help it, so such a set need not be solved.
+    bool leaves_one_cold(const Trial &trial) const {
+        return std::any_of(cold_.begin(), cold_.end(), [&](const std::string &emitter) {
+            return std::none_of(trial.picks.begin(), trial.picks.end(), [&](std::size_t pick) {
+                return warms(candidates_[pick].kind, emitter);
+            });
+        });
     }
 
     // More of a change that works, such as a still larger radiator, is no other way out.
@@ -186,6 +211,7 @@ private:
     }
 
     const House &house_;
+    std::vector<std::string> cold_; // emitters whose rooms no flow heats
     std::vector<Change> candidates_;
     SearchLimits limits_;
     const Progress &progress_;
@@ -202,8 +228,9 @@ LeastChanges least_changes(const House &house, const DriveAnswer &refused,
     needs.loops_keep_pipe = limits.loops_keep_pipe;
     if (std::any_of(refused.too_hot.begin(), refused.too_hot.end(),
                     [](const ThermalLimit &limit) { return !on_design_day(limit); }))
-        return Search(house, {}, limits, progress).run(); // no change keeps hot water from a floor
-    return Search(house, candidate_changes(sized, needs), limits, progress).run();
+        return Search(house, refused, {}, limits, progress)
+            .run(); // no change keeps hot water from a floor
+    return Search(house, refused, candidate_changes(sized, needs), limits, progress).run();
 }
 
 DriveAnswer drive_with_changes(const House &house, const SearchLimits &limits,

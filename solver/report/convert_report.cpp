@@ -104,15 +104,17 @@ void add_wider_runs(const ConvertAnswer &a, std::string &out) {
         return;
     }
     out += bullets(a.wider_runs->changes);
-    out += wrapped(fmt::format("  at {:.0f}{}, no offer; {}", a.wider_runs->cost,
-                               a.currency.empty() ? " (relative)" : " " + a.currency,
-                               a.enough_with_wider_runs
-                                   ? fmt::format("with them alone the verdict is yes, {:+.1f} kPa "
-                                                 "at the bad end",
-                                                 a.wider_runs->headroom_low_pa * 1e-3)
-                                   : "with them alone the verdict is not yes; the changes below "
-                                     "were sought with them in"),
-                   "  ");
+    out += wrapped(
+        fmt::format("  at {:.0f}{}, no offer; {}", a.wider_runs->cost,
+                    a.currency.empty() ? " (relative)" : " " + a.currency,
+                    a.enough_with_wider_runs
+                        ? fmt::format("with them alone the verdict is yes, {} {} "
+                                      "at the bad end",
+                                      signed_pressure(a.form, a.wider_runs->headroom_low_pa),
+                                      pressure_unit(a.form))
+                        : "with them alone the verdict is not yes; the changes below "
+                          "were sought with them in"),
+        "  ");
 }
 
 void add_kept(const ConvertAnswer &a, std::string &out) {

@@ -62,7 +62,8 @@ TEST_CASE("A row of a batch says what drive says") {
     const json row = json::parse(batch.output);
     const json answer = json::parse(drive.output);
     CHECK(row["exit_code"] == drive.exit_code);
-    for (const char *key : {"house", "verdict", "headroom_pa", "headroom_low_pa", "flow_temperature_c"})
+    for (const char *key :
+         {"house", "verdict", "headroom_pa", "headroom_low_pa", "flow_temperature_c"})
         CHECK(row[key] == answer[key]);
 }
 
