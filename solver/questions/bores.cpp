@@ -223,7 +223,9 @@ std::string conclusion(const BoresAnswer &a, const std::vector<BoreRow> &rows,
                           "bad end{})",
                           how, best->pipe, signed_pressure(a.form, best->headroom_low_pa),
                           pressure_unit(a.form),
-                          best->verdict == Verdict::Yes ? "" : "; by head alone, see *");
+                          best->verdict == Verdict::Yes
+                              ? ""
+                              : "; by head alone, refused for another reason");
     std::string smaller;
     for (auto row = rows.rbegin(); row != rows.rend(); ++row)
         if (row->verdict != Verdict::Yes && (best == nullptr || row->bore_m < best->bore_m))

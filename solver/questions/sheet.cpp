@@ -87,6 +87,13 @@ SheetAnswer sheet(const House &house, const SearchLimits &limits, const Progress
     out.inputs = sheet_inputs(house);
     if (out.drive.verdict == Verdict::NotSolved)
         return out;
+    if (why_no_bores(house).empty()) {
+        SearchLimits none;
+        none.most_judged = 0;
+        if (BoresAnswer answer = bores(house, bore_pipes(house, {}).pipes, none);
+            answer.outcome.converged())
+            out.bores = std::move(answer);
+    }
     if (!house.rooms.empty())
         out.losses = losses(house);
     out.why_no_season = why_no_season(house);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "models/floor_conduction.hpp"
+#include "solver/questions/bores.hpp"
 #include "solver/questions/fill.hpp"
 #include "solver/questions/least_changes.hpp"
 #include "solver/questions/losses.hpp"
@@ -101,6 +102,7 @@ struct SheetAnswer {
     bool glycol = false;
     std::string source; ///< "boiler", "heat pump" or "solid-fuel boiler"
     DriveAnswer drive;
+    std::optional<BoresAnswer> bores; ///< without changes for those refused
     std::optional<LossesAnswer> losses;
     std::optional<SeasonAnswer> season;
     std::string why_no_season;

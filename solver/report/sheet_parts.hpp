@@ -21,6 +21,8 @@ std::string draw_temperatures(const HouseDrawing &drawing);
 std::string draw_index_pressure(const DriveAnswer &drive);
 std::string draw_pump_curves(const SheetAnswer &answer);
 std::string draw_loop_bars(const DriveAnswer &drive);
+/// Drawing, table and conclusions of the bores side by side.
+std::string bores_part(const BoresAnswer &bores);
 /// `number` makes its id unique.
 std::string draw_floor_section(const FloorDrawing &floor, std::size_t number);
 std::string draw_weather_curves(const SeasonAnswer &season);

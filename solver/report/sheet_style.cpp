@@ -97,6 +97,12 @@ constexpr std::string_view print_style = R"css(
 @media print {
   :root { font-size: 10.5pt; }
   body { max-width: none; padding: 0; }
+  #verdict, #household { font-size: 9pt; line-height: 1.3; }
+  #household h2, #household h3 { margin: .5rem 0 .2rem; }
+  #household p, #household ul, #verdict p { margin: .25rem 0; }
+  #household li { margin: .1rem 0; }
+  #household table { font-size: 8pt; }
+  #household th, #household td { padding-top: .1rem; padding-bottom: .1rem; }
   nav, .skip { display: none; }
   a { color: inherit; text-decoration: none; }
   h2, h3, caption { break-after: avoid; page-break-after: avoid; }

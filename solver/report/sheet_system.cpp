@@ -186,6 +186,8 @@ std::string sheet_system(const SheetAnswer &answer) {
                       "short. The figures behind each bar are both parts in kPa.");
         out += emitters_table(drive);
     }
+    if (answer.bores)
+        out += bores_part(*answer.bores);
     out += heat_table(drive) + floors_part(answer);
     if (answer.drawing)
         out += figure("figure-temperatures", "Temperatures", draw_temperatures(*answer.drawing),

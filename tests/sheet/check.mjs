@@ -252,6 +252,9 @@ for (const file of readdirSync(sheets).filter((name) => name.endsWith('.html')).
     const pdf = join(pictures, `${name}.pdf`);
     await page.pdf({ path: pdf, preferCSSPageSize: true, printBackground: true });
     const [printed, pages] = printFaults(pdf, cells);
+    // What the household is given is one page; the system begins on the next.
+    const second = execFileSync('pdftotext', ['-f', '2', '-l', '2', pdf, '-']).toString();
+    if (!/^The system$/m.test(second)) fault(name, 'the part for the household is not one page');
     for (const what of printed) fault(name, `print: ${what}`);
     console.log(`${name}: looked at, ${pages} pages, ${compared} figures compared`);
     await context.close();
