@@ -1,25 +1,11 @@
 #include "networks/same_flow.hpp"
 
 #include <algorithm>
-#include <boost/graph/adjacency_list.hpp>
-#include <boost/graph/breadth_first_search.hpp>
-#include <boost/graph/connected_components.hpp>
 #include <cstdint>
 #include <numeric>
 
 namespace headroom::networks {
 namespace {
-
-using Graph =
-    boost::adjacency_list<boost::vecS, boost::vecS, boost::undirectedS, boost::no_property,
-                          boost::property<boost::edge_index_t, std::size_t>>;
-
-Graph make_graph(std::size_t vertices, const std::vector<GraphEdge> &edges) {
-    Graph graph(vertices);
-    for (std::size_t i = 0; i < edges.size(); ++i)
-        boost::add_edge(edges[i].from, edges[i].to, i, graph);
-    return graph;
-}
 
 // Sums modulo 2^128 in two words; addition and negation are all that is needed.
 struct Label {
@@ -45,37 +31,77 @@ struct Forest {
     std::vector<std::size_t> parent_edge; // or SameFlow::none at a root
 };
 
-class ForestBuilder : public boost::default_bfs_visitor {
+// Breadth first from each vertex not yet reached, over edges listed vertex by vertex.
+Forest spanning_forest(std::size_t vertices, const std::vector<GraphEdge> &edges) {
+    std::vector<std::size_t> start(vertices + 1, 0), at(2 * edges.size());
+    for (const GraphEdge &edge : edges) {
+        ++start[edge.from + 1];
+        ++start[edge.to + 1];
+    }
+    std::partial_sum(start.begin(), start.end(), start.begin());
+    std::vector<std::size_t> next(start.begin(), start.end() - 1);
+    for (std::size_t i = 0; i < edges.size(); ++i) {
+        at[next[edges[i].from]++] = i;
+        at[next[edges[i].to]++] = i;
+    }
+    Forest forest;
+    forest.parent_edge.assign(vertices, SameFlow::none);
+    forest.order.reserve(vertices);
+    std::vector<char> reached(vertices, 0);
+    for (std::size_t root = 0; root < vertices; ++root) {
+        if (reached[root])
+            continue;
+        std::size_t done = forest.order.size();
+        reached[root] = 1;
+        forest.order.push_back(root);
+        for (; done < forest.order.size(); ++done) {
+            const std::size_t v = forest.order[done];
+            for (std::size_t k = start[v]; k < start[v + 1]; ++k) {
+                const GraphEdge &edge = edges[at[k]];
+                const std::size_t other = edge.from == v ? edge.to : edge.from;
+                if (reached[other])
+                    continue;
+                reached[other] = 1;
+                forest.parent_edge[other] = at[k];
+                forest.order.push_back(other);
+            }
+        }
+    }
+    return forest;
+}
+
+// The first edge of each label, found by its label or the opposite one.
+class Leaders {
 public:
-    explicit ForestBuilder(Forest &forest) : forest_(&forest) {}
-    void discover_vertex(std::size_t v, const Graph &) { forest_->order.push_back(v); }
-    template <class E> void tree_edge(const E &e, const Graph &g) {
-        forest_->parent_edge[boost::target(e, g)] = boost::get(boost::edge_index, g, e);
+    explicit Leaders(std::size_t edges) {
+        std::size_t size = 16;
+        while (size < 2 * edges)
+            size *= 2;
+        slots_.assign(size, SameFlow::none);
+    }
+
+    std::size_t leader(std::size_t edge, const std::vector<Label> &labels) {
+        const auto key = canonical(labels[edge]);
+        for (std::size_t i = key.first & (slots_.size() - 1);; i = (i + 1) & (slots_.size() - 1)) {
+            if (slots_[i] == SameFlow::none)
+                slots_[i] = edge;
+            if (canonical(labels[slots_[i]]) == key)
+                return slots_[i];
+        }
     }
 
 private:
-    Forest *forest_;
-};
+    static std::pair<std::uint64_t, std::uint64_t> canonical(const Label &label) {
+        return std::min(label.key(), (-label).key());
+    }
 
-Forest spanning_forest(const Graph &graph) {
-    Forest forest;
-    const std::size_t n = boost::num_vertices(graph);
-    forest.parent_edge.assign(n, SameFlow::none);
-    forest.order.reserve(n);
-    std::vector<boost::default_color_type> colours(n, boost::white_color);
-    auto colour_map =
-        boost::make_iterator_property_map(colours.begin(), boost::get(boost::vertex_index, graph));
-    boost::queue<std::size_t> queue;
-    for (std::size_t v = 0; v < n; ++v)
-        if (colours[v] == boost::white_color)
-            boost::breadth_first_visit(graph, v, queue, ForestBuilder(forest), colour_map);
-    return forest;
-}
+    std::vector<std::size_t> slots_;
+};
 
 } // namespace
 
 SameFlow same_flow_classes(std::size_t vertices, const std::vector<GraphEdge> &edges) {
-    const Forest forest = spanning_forest(make_graph(vertices, edges));
+    const Forest forest = spanning_forest(vertices, edges);
     std::vector<char> in_forest(edges.size(), 0);
     for (std::size_t edge : forest.parent_edge)
         if (edge != SameFlow::none)
@@ -106,39 +132,32 @@ SameFlow same_flow_classes(std::size_t vertices, const std::vector<GraphEdge> &e
     SameFlow result;
     result.class_of.assign(edges.size(), SameFlow::none);
     result.sign.assign(edges.size(), 0);
-    std::vector<std::size_t> by_label(edges.size());
-    std::iota(by_label.begin(), by_label.end(), std::size_t{0});
-    const auto canonical = [&](std::size_t e) {
-        return std::min(label[e].key(), (-label[e]).key());
-    };
-    std::stable_sort(by_label.begin(), by_label.end(),
-                     [&](std::size_t a, std::size_t b) { return canonical(a) < canonical(b); });
     // Classes are numbered by their first edge, so that labels leave no trace in the order.
-    std::vector<std::size_t> leader(edges.size(), SameFlow::none);
-    for (std::size_t i = 0; i < by_label.size(); ++i) {
-        const std::size_t e = by_label[i];
+    Leaders leaders(edges.size());
+    for (std::size_t e = 0; e < edges.size(); ++e) {
         if (label[e].zero())
             continue;
-        const bool same = i > 0 && canonical(by_label[i - 1]) == canonical(e);
-        leader[e] = same ? leader[by_label[i - 1]] : e;
-    }
-    for (std::size_t e = 0; e < edges.size(); ++e) {
-        if (leader[e] == SameFlow::none)
-            continue;
-        if (leader[e] == e)
-            result.class_of[e] = result.classes++;
-        else
-            result.class_of[e] = result.class_of[leader[e]];
-        result.sign[e] = label[e] == label[leader[e]] ? 1 : -1;
+        const std::size_t leader = leaders.leader(e, label);
+        result.class_of[e] = leader == e ? result.classes++ : result.class_of[leader];
+        result.sign[e] = label[e] == label[leader] ? 1 : -1;
     }
     return result;
 }
 
 std::vector<std::size_t> connected_parts(std::size_t vertices,
                                          const std::vector<GraphEdge> &edges) {
+    const Forest forest = spanning_forest(vertices, edges);
     std::vector<std::size_t> parts(vertices);
-    if (vertices > 0)
-        boost::connected_components(make_graph(vertices, edges), parts.data());
+    std::size_t found = 0;
+    for (std::size_t v : forest.order) {
+        const std::size_t up = forest.parent_edge[v];
+        if (up == SameFlow::none) {
+            parts[v] = found++;
+            continue;
+        }
+        const GraphEdge &edge = edges[up];
+        parts[v] = parts[edge.from == v ? edge.to : edge.from];
+    }
     return parts;
 }
 
