@@ -118,9 +118,9 @@ bool within_floor_limits(const House &house) {
     });
 }
 
-Sample try_sample(House house) {
+Sample try_sample(House house, const Sizing &like) {
     Sample out;
-    const Sizing sizing = size(std::move(house));
+    const Sizing sizing = size(std::move(house), &like);
     if (!sizing.settled)
         return out;
     out.heat = std::all_of(sizing.emitters.begin(), sizing.emitters.end(),
@@ -216,6 +216,7 @@ HowSure how_sure(const House &given, int samples, unsigned threads,
     add_length_inputs(base, inputs);
     const Lattice lattice(static_cast<std::uint32_t>(std::max(samples, 2)), inputs.size());
 
+    const Sizing middle = size(base);
     std::vector<Sample> drawn(lattice.points());
     std::atomic<std::uint32_t> next{0};
     std::mutex reporting;
@@ -226,7 +227,7 @@ HowSure how_sure(const House &given, int samples, unsigned threads,
             House house = base;
             for (std::size_t j = 0; j < inputs.size(); ++j)
                 inputs[j].apply(house, x[j]);
-            drawn[i] = try_sample(std::move(house));
+            drawn[i] = try_sample(std::move(house), middle);
             if (progress && i % 64 == 0) {
                 const std::lock_guard lock(reporting);
                 progress(static_cast<int>(i));

@@ -154,14 +154,15 @@ Eigen::VectorXd vector_of(const Way &way) {
 // Where water is only just warm enough, an emitter's flow answers steeply to its inlet, and the
 // inlet to the flow, so that plain repetition overshoots. A step to a house that no head drives is
 // taken half way back.
-void settle_inlets(const Way &straight, Sizing &out) {
+void settle_inlets(const Way &start, double tolerance_k, Sizing &out) {
     AndersonMixing mixing;
-    Way from = straight; // the last way whose house has a design state
-    Way way = straight;
+    Way from = start; // the last way whose house has a design state
+    Way way = start;
+    const bool begun = way.heat_capacity_j_kg_k.has_value();
     out.settled = false;
     while (out.rounds < most_rounds && !out.settled) {
         const auto next = way_of(out.house);
-        if (!next && (out.rounds == 0 || largest_change(from, way) <= inlet_tolerance_k)) {
+        if (!next && (out.rounds == 0 || largest_change(from, way) <= tolerance_k)) {
             out.settled = true; // there is no state to agree with: the question asked will say so
             return;
         }
@@ -169,9 +170,9 @@ void settle_inlets(const Way &straight, Sizing &out) {
         Eigen::VectorXd cooling_k;
         if (next) {
             out.inlet_change_k = largest_change(way, *next);
-            out.settled = out.rounds > 1 && out.inlet_change_k <= inlet_tolerance_k;
-            cooling_k =
-                out.rounds == 1 ? vector_of(*next) : mixing.next(vector_of(way), vector_of(*next));
+            out.settled = (begun || out.rounds > 1) && out.inlet_change_k <= tolerance_k;
+            cooling_k = out.rounds == 1 && !begun ? vector_of(*next)
+                                                  : mixing.next(vector_of(way), vector_of(*next));
             from = way;
             from.heat_capacity_j_kg_k = next->heat_capacity_j_kg_k;
         } else {
@@ -182,6 +183,8 @@ void settle_inlets(const Way &straight, Sizing &out) {
         Eigen::VectorXd::Map(way.cooling_k.data(), cooling_k.size()) = cooling_k;
         size_after(way, out);
     }
+    out.cooling_k = way.cooling_k;
+    out.heat_capacity_j_kg_k = way.heat_capacity_j_kg_k;
 }
 
 } // namespace
@@ -192,7 +195,7 @@ std::string unsettled_inlets(const Sizing &sizing) {
                        sizing.inlet_change_k, sizing.rounds, inlet_tolerance_k);
 }
 
-Sizing size(House given) {
+Sizing size(House given, const Sizing *like) {
     Sizing out;
     out.house = std::move(given);
     House &house = out.house;
@@ -202,10 +205,12 @@ Sizing size(House given) {
             out.emitters.push_back(own_need(house, i));
     if (!house.source)
         return out;
-    const Way straight{std::vector<double>(house.emitters.size(), 0.0), std::nullopt};
-    size_after(straight, out);
+    Way start{std::vector<double>(house.emitters.size(), 0.0), std::nullopt};
+    if (like != nullptr && like->heat_capacity_j_kg_k)
+        start = {like->cooling_k, like->heat_capacity_j_kg_k};
+    size_after(start, out);
     if (cools_on_the_way(house))
-        settle_inlets(straight, out);
+        settle_inlets(start, like != nullptr ? near_inlet_tolerance_k : inlet_tolerance_k, out);
     return out;
 }
 

@@ -36,11 +36,17 @@ struct Sizing {
     double needed_c = 0.0;             ///< the highest of the emitters' own flow temperatures
     int rounds = 0;                    ///< of inlet temperatures solved with the hydraulics
     double inlet_change_k = 0.0;       ///< largest change of an inlet in the last round
-    bool settled = true;               ///< false: that change is still above inlet_tolerance_k
+    bool settled = true;               ///< false: that change is still above the tolerance
+    std::vector<double> cooling_k;     ///< of the water on its way to each of House::emitters
+    std::optional<double> heat_capacity_j_kg_k; ///< of the network it was found in, if it was
 };
 
 /// To this the inlet temperatures at all emitters agree with those of the solved network.
 inline constexpr double inlet_tolerance_k = 1e-6;
+
+/// The same where many houses like one are sized for a count of them: they start from what was
+/// found for that one.
+inline constexpr double near_inlet_tolerance_k = 1e-3;
 
 /// Why a sizing that has not settled is no answer.
 std::string unsettled_inlets(const Sizing &sizing);
@@ -52,7 +58,8 @@ std::string unsettled_inlets(const Sizing &sizing);
 /// Where pipes lose heat, or described radiators stand in a one-pipe ring, water reaches an emitter
 /// cooler than it was sent. Then the single-circulator house is solved in its design state (flows,
 /// viscosity, film and temperatures together), each emitter is sized again at the inlet found, and
-/// so on until no inlet changes by more than inlet_tolerance_k.
-Sizing size(networks::House given);
+/// so on until no inlet changes by more than inlet_tolerance_k. With the sizing of a like house
+/// this starts from what was found there, and near_inlet_tolerance_k is enough.
+Sizing size(networks::House given, const Sizing *like = nullptr);
 
 } // namespace headroom::solver

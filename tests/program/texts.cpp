@@ -104,7 +104,9 @@ TEST_CASE("The text of bores has each pipe's metres, temperature and heads of it
 }
 
 TEST_CASE("The text of a conversion has the verdict and both houses of its JSON") {
-    const auto [text, data] = answers("convert", "conversion.yaml");
+    const Answers both = answers("convert", "conversion.yaml"); // named: a lambda takes it
+    const std::string &text = both.text;
+    const json &data = both.data;
     check_holds(unbroken(text), data.at("sentence").get<std::string>());
     const json &found = data.at("as_found"), &converted = data.at("as_converted");
     const auto check_row = [&](const std::string &label, const char *key, int digits) {
