@@ -132,6 +132,20 @@ TEST_CASE("JSON of a verdict repeated within the tolerances keeps to the schema"
     CHECK(schema().faults(answer, "drive") == Faults{});
 }
 
+TEST_CASE("JSON lines of a batch keep to the schema, whatever the verdict") {
+    const TemporaryFolder folder;
+    write_file(folder / "bad.yaml", "house: [\n");
+    write_file(folder / "open.yaml", "house: open\n");
+    for (const std::string &house : example_houses())
+        write_file(folder / std::filesystem::path(house).filename().string(), file_text(house));
+    const ProgramRun run = run_program({"batch", folder.path().string(), "--format", "json"});
+    std::istringstream lines(run.output);
+    std::size_t rows = 0;
+    for (std::string line; std::getline(lines, line); ++rows)
+        CHECK(schema().faults(json::parse(line), "batch") == Faults{});
+    CHECK(rows == example_houses().size() + 2);
+}
+
 TEST_CASE("JSON of explained words keeps to the schema") {
     for (const std::vector<std::string> &words :
          std::vector<std::vector<std::string>>{{"index", "circuit"}, {"headroom"}}) {
