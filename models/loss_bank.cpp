@@ -91,6 +91,11 @@ std::uint32_t PipeBank::curve(const FrictionCurve &given) {
     return static_cast<std::uint32_t>(curves_.size() - 1);
 }
 
+void PipeBank::clear_curves() {
+    curves_.clear();
+    constants_.clear();
+}
+
 void PipeBank::fill(const std::vector<Entry> &entries, std::uint32_t spare) {
     const std::size_t pipes_before = place_.size();
     curve_.clear();
@@ -131,15 +136,6 @@ void PipeBank::add_losses(const double *flow, double *pressure, double *slope) {
     baseline::add_pipe_losses(lanes, flow, pressure, slope);
 }
 
-std::size_t PipeBank::bytes() const {
-    return curves_.capacity() * sizeof(FrictionCurve) +
-           constants_.capacity() * sizeof(PipeConstants) +
-           (curve_.capacity() + place_.capacity()) * sizeof(std::uint32_t) + one_curve_.capacity() +
-           (reynolds_per_flow_.capacity() + loss_per_number_pa_.capacity() +
-            inverse_root_.capacity()) *
-               sizeof(double);
-}
-
 void FittingBank::fill(const std::vector<Entry> &entries, std::uint32_t spare) {
     place_.clear();
     number_.clear();
@@ -166,11 +162,6 @@ void FittingBank::add_losses(const double *flow, double *pressure, double *slope
         return avx2::add_fitting_losses(lanes, flow, pressure, slope);
 #endif
     baseline::add_fitting_losses(lanes, flow, pressure, slope);
-}
-
-std::size_t FittingBank::bytes() const {
-    return place_.capacity() * sizeof(std::uint32_t) +
-           (number_.capacity() + resistance_.capacity()) * sizeof(double);
 }
 
 } // namespace headroom::models

@@ -24,14 +24,15 @@ public:
     /// The number of a friction curve. Equal curves asked for one soon after the other share one.
     std::uint32_t curve(const FrictionCurve &curve);
 
+    /// Forgets all curves; what is filled next names new ones.
+    void clear_curves();
+
     /// Takes the pipes that stand in the bank from now on, quickest if sorted by curve. `spare` is
     /// a place whose losses do not matter.
     void fill(const std::vector<Entry> &entries, std::uint32_t spare);
 
     /// Adds each pipe's loss [Pa] and its slope [Pa s/kg] at `flow_kg_s` of its place.
     void add_losses(const double *flow_kg_s, double *pressure_pa, double *slope_pa_s_kg);
-
-    std::size_t bytes() const;
 
 private:
     std::vector<FrictionCurve> curves_;
@@ -52,7 +53,6 @@ public:
     };
     void fill(const std::vector<Entry> &entries, std::uint32_t spare);
     void add_losses(const double *flow_kg_s, double *pressure_pa, double *slope_pa_s_kg) const;
-    std::size_t bytes() const;
 
 private:
     std::vector<std::uint32_t> place_;

@@ -104,6 +104,7 @@ void BranchLaws::gather() {
     fitting_parts_.clear();
     alike_.clear();
     changing_.clear();
+    pipes_.clear_curves();
     for (std::size_t b = 0; b < system_.branches.size(); ++b) {
         const std::size_t first_pipe = pipe_parts_.size();
         const std::size_t first_fitting = fitting_parts_.size();

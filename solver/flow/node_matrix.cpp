@@ -148,13 +148,4 @@ void NodeMatrix::solve(const std::vector<double> &inflow, std::vector<double> &p
         pressure[v + 1] = work_[row_of_[v + 1]];
 }
 
-std::size_t NodeMatrix::bytes() const {
-    return ends_.capacity() * sizeof(Ends) +
-           (row_of_.capacity() + slot_.capacity() + row_start_.capacity() + column_.capacity() +
-            column_start_.capacity() + row_.capacity() + filled_.capacity()) *
-               sizeof(std::uint32_t) +
-           (entry_.capacity() + diagonal_.capacity() + factor_.capacity() + work_.capacity()) *
-               sizeof(double);
-}
-
 } // namespace headroom::solver

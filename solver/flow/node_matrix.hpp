@@ -26,8 +26,6 @@ public:
 
     const std::vector<Ends> &ends() const { return ends_; }
 
-    std::size_t bytes() const;
-
 private:
     static constexpr std::uint32_t none = static_cast<std::uint32_t>(-1);
 
