@@ -2,12 +2,11 @@
 
 #include "models/local_loss.hpp"
 #include "models/tee.hpp"
-#include "solver/flow/branches.hpp"
+#include "solver/controlled_flow.hpp"
 #include "solver/flow/feasible.hpp"
-#include "solver/flow/newton.hpp"
 #include "solver/flow/pressures.hpp"
 #include "solver/heat/emission.hpp"
-#include "solver/root.hpp"
+#include "solver/newton_krylov.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -18,25 +17,24 @@ namespace {
 
 using networks::LinkId;
 using networks::Network;
-using networks::RunningPump;
 
 constexpr int most_outer_steps = 200;
 constexpr double temperature_tolerance_k = 1e-9;
 constexpr double tee_tolerance_pa = 1e-7;
-constexpr double control_tolerance_pa = 1e-8;
-constexpr int scan_halvings = 6;
+
+// Where warm water drives the flows that carry it, repetition may run in circles. After
+// `plain_rounds`, and as many after each time it gets nowhere, the temperatures are sought by
+// Newton's method. It tries flows some 1e-5 Pa of a storey's weight apart.
+constexpr int plain_rounds = 10;
+constexpr int most_newton_tries = 20;
+constexpr double probe_k = 1e-6;
+constexpr double coldest_c = -50.0;
+constexpr double hottest_c = 150.0;
 
 class CoupledSolve {
 public:
     CoupledSolve(Network network, const networks::House *house)
-        : network_(std::move(network)), house_(house), system_(contract(network_)),
-          equations_(network_, system_) {
-        for (LinkId e = 0; e < network_.links.size(); ++e)
-            if (const auto *pump = std::get_if<RunningPump>(&network_.links[e].component))
-                if (pump->control != networks::PumpControl::None ||
-                    pump->curve.peak_flow_m3_s > 0.0)
-                    controlled_.push_back(e);
-    }
+        : network_(std::move(network)), house_(house), flow_(network_, house) {}
 
     Solution run() {
         if (const auto contradiction = find_contradiction(network_, house_)) {
@@ -45,63 +43,121 @@ public:
             solution_.outcome.explanation = contradiction->explanation;
             return std::move(solution_);
         }
-        std::vector<double> mean_c;
         for (const networks::Link &link : network_.links)
-            mean_c.push_back(link.expected_c);
-        solution_.pump_limits_pa.assign(controlled_.size(), 0.0);
-        DirectedWater water{mean_c, mean_c};
+            mean_c_.push_back(link.expected_c);
+        water_ = {mean_c_, mean_c_};
+        repeat();
+        solution_.pump_limits_pa = flow_.pump_limits_pa();
+        solution_.remarks = flow_.remarks();
+        recover_pressures(network_, house_, flow_.equations(), solution_);
+        solution_.outcome.newton_steps = flow_.newton_steps();
+        return std::move(solution_);
+    }
+
+private:
+    // Flows, the temperatures they carry, and what depends on both, in turn until none changes.
+    void repeat() {
+        int plain_until = network_.source ? plain_rounds : most_outer_steps;
+        int newton_tries = 0;
         for (int outer = 1;; ++outer) {
             solution_.outer_steps = outer;
-            set_fluid(mean_c);
-            solution_.outcome = solve_pumps();
-            if (!solution_.outcome.converged() && outer > 1 && network_.buoyancy) {
-                equations_.set_directed_water({mean_c, mean_c}); // the same either way: all frozen
-                solution_.outcome = solve_pumps();
+            bool settled = false; // flows and temperatures agree
+            if (outer > plain_until) {
+                settled = settle_water();
+                if (!settled)
+                    plain_until = ++newton_tries < most_newton_tries ? outer + plain_rounds
+                                                                     : most_outer_steps;
             }
-            take_flows();
+            solve_at_temperatures(outer > 1);
             if (!solution_.outcome.converged())
-                break;
-            solution_.heat = temperatures(network_, solution_.flow_kg_s);
+                return;
             const double room_change = update_rooms();
             update_emission();
             const double tee_change = update_tees();
             const double damping = outer > 100 ? 0.1 : outer > 50 ? 0.25 : outer > 20 ? 0.5 : 1.0;
-            const double change = move_water(damping, mean_c, water);
-            equations_.set_directed_water(water);
+            const double change = move_water(settled ? 0.0 : damping);
             if (change <= temperature_tolerance_k && room_change <= temperature_tolerance_k &&
-                tee_change <= tee_tolerance_pa)
-                break;
+                tee_change <= tee_tolerance_pa && emission_agrees())
+                return;
             if (outer == most_outer_steps) {
                 solution_.outcome.reason = StopReason::Unsettled;
                 solution_.outcome.explanation = fmt::format(
                     "temperatures still change by {:.3g} K and tee losses by {:.3g} Pa after {} "
                     "rounds",
                     change, tee_change, outer);
-                break;
+                return;
             }
         }
-        recover_pressures(network_, house_, equations_, solution_);
-        solution_.outcome.newton_steps = newton_steps_;
-        return std::move(solution_);
     }
 
-private:
+    // Whether the temperatures stay with rooms and emitters as they now are.
+    bool emission_agrees() {
+        solution_.heat = temperatures(network_, solution_.flow_kg_s);
+        return move_water(0.0) <= temperature_tolerance_k;
+    }
+
+    void solve_at_temperatures(bool retry_frozen) {
+        set_fluid(mean_c_);
+        flow_.set_directed_water(water_);
+        solution_.outcome = flow_.solve();
+        if (!solution_.outcome.converged() && retry_frozen && network_.buoyancy) {
+            flow_.set_directed_water({mean_c_, mean_c_}); // the same either way: all frozen
+            solution_.outcome = flow_.solve();
+        }
+        take_flows();
+        if (solution_.outcome.converged())
+            solution_.heat = temperatures(network_, solution_.flow_kg_s);
+    }
+
+    // Mean temperatures that the flows solved at them carry, by Newton's method with emitters,
+    // rooms and tees as they are. Leaves the best found.
+    bool settle_water() {
+        const auto links = static_cast<Eigen::Index>(mean_c_.size());
+        const auto miss = [&](const Eigen::VectorXd &x) -> Eigen::VectorXd {
+            const Eigen::VectorXd within = x.cwiseMax(coldest_c).cwiseMin(hottest_c);
+            mean_c_.assign(within.begin(), within.begin() + links);
+            water_.along_c.assign(within.begin() + links, within.begin() + 2 * links);
+            water_.against_c.assign(within.begin() + 2 * links, within.end());
+            solve_at_temperatures(false);
+            if (!solution_.outcome.converged())
+                return Eigen::VectorXd::Constant(x.size(), std::nan(""));
+            Eigen::VectorXd left = Eigen::VectorXd::Zero(x.size());
+            for (Eigen::Index e = 0; e < links; ++e) {
+                const auto link = static_cast<std::size_t>(e);
+                const double flow = solution_.flow_kg_s[link];
+                const Eigen::Index full = flow >= 0.0 ? links + e : 2 * links + e;
+                left[e] = solution_.heat.mean_c[link] - x[e];
+                left[full] = solution_.heat.full_c[link] - x[full];
+            }
+            return left;
+        };
+        Eigen::VectorXd x(3 * links);
+        x << Eigen::Map<const Eigen::VectorXd>(mean_c_.data(), links),
+            Eigen::Map<const Eigen::VectorXd>(water_.along_c.data(), links),
+            Eigen::Map<const Eigen::VectorXd>(water_.against_c.data(), links);
+        const bool found = newton_krylov(miss, x, 0.1 * temperature_tolerance_k, probe_k);
+        mean_c_.assign(x.begin(), x.begin() + links);
+        water_.along_c.assign(x.begin() + links, x.begin() + 2 * links);
+        water_.against_c.assign(x.begin() + 2 * links, x.end());
+        return found;
+    }
+
     void set_fluid(const std::vector<double> &mean_c) {
         solution_.fluid.clear();
         for (double t : mean_c)
             solution_.fluid.push_back(models::fluid_state(network_.fluid, t));
-        equations_.set_fluid(solution_.fluid);
+        flow_.set_fluid(solution_.fluid);
     }
 
     // Moves the temperatures that the flow equations are solved at towards those the flows carry;
-    // the largest disagreement. `water` is what flowing water would have, by direction.
-    double move_water(double damping, std::vector<double> &mean_c, DirectedWater &water) const {
+    // the largest disagreement. `water_` is what flowing water would have, by direction.
+    double move_water(double damping) {
         double change = 0.0;
-        for (LinkId e = 0; e < mean_c.size(); ++e) {
+        for (LinkId e = 0; e < mean_c_.size(); ++e) {
             const double flow = solution_.flow_kg_s[e];
-            const double step = solution_.heat.mean_c[e] - mean_c[e];
-            mean_c[e] += damping * step;
-            double &full_c = flow >= 0.0 ? water.along_c[e] : water.against_c[e];
+            const double step = solution_.heat.mean_c[e] - mean_c_[e];
+            mean_c_[e] += damping * step;
+            double &full_c = flow >= 0.0 ? water_.along_c[e] : water_.against_c[e];
             const double full_step = solution_.heat.full_c[e] - full_c;
             full_c += damping * full_step;
             // Still water's temperature matters where its weight drives flows, and nowhere else.
@@ -144,135 +200,7 @@ private:
     void take_flows() {
         solution_.flow_kg_s.resize(network_.links.size());
         for (LinkId e = 0; e < network_.links.size(); ++e)
-            solution_.flow_kg_s[e] = link_flow(e);
-    }
-
-    double link_flow(LinkId e) const {
-        return system_.sign_of[e] == 0
-                   ? 0.0
-                   : system_.sign_of[e] * equations_.branch_flows()[system_.branch_of[e]];
-    }
-
-    Outcome solve_flows() {
-        Outcome outcome = equations_.solve();
-        newton_steps_ += outcome.newton_steps;
-        return outcome;
-    }
-
-    RunningPump &pump(LinkId e) { return std::get<RunningPump>(network_.links[e].component); }
-
-    // A pump whose law rises with flow is replaced by one that holds a pressure h, and h is the
-    // root of  control(q(h)) - h , where q(h) is unique and rises. One pump at a time, in turn,
-    // until all agree.
-    Outcome solve_pumps() {
-        Outcome outcome = solve_flows();
-        for (int round = 0; round < 50 && outcome.converged() && !controlled_.empty(); ++round) {
-            double worst = 0.0;
-            for (std::size_t k = 0; k < controlled_.size() && outcome.converged(); ++k) {
-                const double before = pump(controlled_[k]).limit_pa;
-                outcome = settle_pump(k);
-                const double after = pump(controlled_[k]).limit_pa;
-                worst = std::max(worst, std::isfinite(before) ? std::abs(after - before)
-                                                              : models::no_limit);
-            }
-            if (controlled_.size() == 1 || worst <= 10.0 * control_tolerance_pa)
-                return outcome;
-        }
-        if (outcome.converged() && !controlled_.empty()) {
-            outcome.reason = StopReason::Unsettled;
-            outcome.explanation = "the pumps' controls do not settle on a common working point";
-        }
-        return outcome;
-    }
-
-    // control(q(h)) - h, solving the flows on the way.
-    double control_excess(LinkId e, double limit_pa, Outcome &outcome) {
-        pump(e).limit_pa = limit_pa;
-        outcome = solve_flows();
-        return networks::control_pressure(pump(e), solution_.fluid[e].density_kg_m3, link_flow(e)) -
-               limit_pa;
-    }
-
-    // Where a scan of a pump's limit stands.
-    struct ScanPoint {
-        double limit_pa;
-        double control_pa; // what the control wants at the flow of that limit
-        bool falls;        // control rises up to a flow and falls from there on
-
-        bool below() const { return control_pa > limit_pa; }
-    };
-
-    ScanPoint scan_point(LinkId e, double limit_pa, Outcome &outcome) {
-        const double control_pa = control_excess(e, limit_pa, outcome) + limit_pa;
-        const double flow = link_flow(e);
-        const double density = solution_.fluid[e].density_kg_m3;
-        const bool falls = networks::control_pressure(pump(e), density, flow * (1.0 + 1e-6)) <
-                           networks::control_pressure(pump(e), density, flow);
-        return {limit_pa, control_pa, falls};
-    }
-
-    // Two working points can hide between scan points of one sign, where a bypass valve opens.
-    // Such an interval is halved unless what the control wants at its ends rules them out.
-    void find_brackets(LinkId e, const ScanPoint &a, const ScanPoint &b, int halvings,
-                       std::vector<std::pair<double, double>> &brackets, Outcome &outcome) {
-        if (!outcome.converged())
-            return;
-        if (a.below() != b.below()) {
-            brackets.emplace_back(a.limit_pa, b.limit_pa);
-            return;
-        }
-        const double least_pa = std::min(a.control_pa, b.control_pa);
-        const double most_pa = !b.falls ? b.control_pa : a.falls ? a.control_pa : models::no_limit;
-        const bool none = a.below() ? least_pa >= b.limit_pa : most_pa <= a.limit_pa;
-        if (none || halvings == 0)
-            return;
-        const ScanPoint middle = scan_point(e, 0.5 * (a.limit_pa + b.limit_pa), outcome);
-        find_brackets(e, a, middle, halvings - 1, brackets, outcome);
-        find_brackets(e, middle, b, halvings - 1, brackets, outcome);
-    }
-
-    Outcome settle_pump(std::size_t k) {
-        const LinkId e = controlled_[k];
-        Outcome outcome;
-        const double peak = pump(e).speed * pump(e).speed * pump(e).curve.peak_pressure_pa;
-        constexpr int scan_points = 24;
-        // Every sign change is a working point; the least is taken as worst.
-        std::vector<std::pair<double, double>> brackets;
-        ScanPoint below = scan_point(e, 0.0, outcome);
-        for (int i = 1; i <= scan_points && outcome.converged(); ++i) {
-            const ScanPoint above = scan_point(e, peak * (1.0 + 1e-9) * i / scan_points, outcome);
-            find_brackets(e, below, above, scan_halvings, brackets, outcome);
-            below = above;
-        }
-        if (!outcome.converged())
-            return outcome;
-        if (brackets.empty()) {
-            control_excess(e, peak, outcome);
-            solution_.pump_limits_pa[k] = peak;
-            return outcome;
-        }
-        if (brackets.size() > 1)
-            note_several(e, brackets.size());
-        settle_between(e, brackets.front().first, brackets.front().second, outcome);
-        solution_.pump_limits_pa[k] = pump(e).limit_pa;
-        return outcome;
-    }
-
-    // Solves at the root, as near as the flows let it be seen.
-    void settle_between(LinkId e, double low, double high, Outcome &outcome) {
-        const auto excess = [&](double h) { return control_excess(e, h, outcome); };
-        control_excess(e, bracketed_root(excess, low, high, control_tolerance_pa), outcome);
-    }
-
-    void note_several(LinkId e, std::size_t count) {
-        const std::string remark =
-            fmt::format("{} has {} possible working points; the one with the least head is shown",
-                        house_ != nullptr ? network_.owner_name(*house_, network_.links[e].owner)
-                                          : network_.links[e].name,
-                        count);
-        if (std::find(solution_.remarks.begin(), solution_.remarks.end(), remark) ==
-            solution_.remarks.end())
-            solution_.remarks.push_back(remark);
+            solution_.flow_kg_s[e] = flow_.link_flow(e);
     }
 
     // Loss coefficients at the present split, halfway from the last ones; the largest change in Pa.
@@ -280,7 +208,7 @@ private:
         double worst = 0.0;
         for (networks::TeeNode &tee : network_.tees) {
             const auto towards = [&](LinkId e) { // positive into the tee
-                const double flow = link_flow(e);
+                const double flow = flow_.link_flow(e);
                 const networks::Link &link = network_.links[e];
                 const bool ends_here = link.to == tee.node ||
                                        link.to == leg_node(tee.through_leg, tee.node) ||
@@ -315,7 +243,7 @@ private:
 
     double update_leg(LinkId e, double zeta, double combined, double bore_m) {
         auto &leg = std::get<networks::TeeLeg>(network_.links[e].component);
-        const double flow = link_flow(e);
+        const double flow = flow_.link_flow(e);
         const double wanted =
             models::zeta_resistance(zeta, bore_m, solution_.fluid[e].density_kg_m3) * combined *
             combined;
@@ -335,10 +263,9 @@ private:
 
     Network network_;
     const networks::House *house_;
-    BranchSystem system_;
-    FlowEquations equations_;
-    std::vector<LinkId> controlled_;
-    int newton_steps_ = 0;
+    ControlledFlow flow_;
+    std::vector<double> mean_c_; // that the flow equations are solved at
+    DirectedWater water_;
     Solution solution_;
 };
 
