@@ -3,6 +3,7 @@
 #include "networks/document.hpp"
 #include "networks/reader.hpp"
 
+#include <array>
 #include <filesystem>
 #include <fmt/format.h>
 #include <fstream>
@@ -15,10 +16,13 @@ std::optional<std::string> file_text(const std::string &file) {
     std::ifstream stream(file, std::ios::binary);
     if (!stream || std::filesystem::is_directory(file, code))
         return std::nullopt;
-    // One byte more than is accepted, so that an endless file is refused and not swallowed whole.
-    std::string text(networks::most_bytes + 1, '\0');
-    stream.read(text.data(), static_cast<std::streamsize>(text.size()));
-    text.resize(static_cast<std::size_t>(stream.gcount()));
+    // A little more than is accepted, so that an endless file is refused and not swallowed whole.
+    std::string text;
+    std::array<char, 1U << 14U> piece{};
+    while (stream && text.size() <= networks::most_bytes) {
+        stream.read(piece.data(), piece.size());
+        text.append(piece.data(), static_cast<std::size_t>(stream.gcount()));
+    }
     return text;
 }
 
