@@ -59,8 +59,8 @@ std::optional<double> longest_driven(const House &house, const std::string &inde
         return std::nullopt;
     const auto headroom_pa = [&](double length_m) {
         const House longer = size(with_loop_length(house, index, length_m)).house;
-        const Judgement judged = judge(with_ideal_balancing(single_circulator(longer)));
-        return judged.needed ? judged.headroom_pa : -1e6;
+        const Headroom here = headroom_of(with_ideal_balancing(single_circulator(longer)));
+        return here.outcome.converged() && std::isfinite(here.pa) ? here.pa : -1e6;
     };
     const double shortest = loop->tails_m + 1.0;
     if (headroom_pa(longest_tried_m) > 0.0 || headroom_pa(shortest) < 0.0)

@@ -3,6 +3,7 @@
 #include "solver/questions/variants.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 
 namespace headroom::solver {
@@ -17,14 +18,15 @@ void add_band(DriveWork &work, StateRow &row, bool hot_water) {
                 continue;
             House house = at_band_end(work.ideal, worse);
             house.condition.buoyancy = buoyancy;
-            const Judgement end = hot_water ? judge_hot_water(house) : judge(house);
+            house.condition.hot_water = hot_water;
+            const Headroom end = headroom_of(house);
             if (!end.outcome.converged())
                 return work.not_solved(end.outcome,
                                        row.state + (worse ? ", low end" : ", high end"));
-            if (!end.needed)
+            if (!std::isfinite(end.pa))
                 continue;
-            row.headroom_low_pa = std::min(row.headroom_low_pa, end.headroom_pa);
-            row.headroom_high_pa = std::max(row.headroom_high_pa, end.headroom_pa);
+            row.headroom_low_pa = std::min(row.headroom_low_pa, end.pa);
+            row.headroom_high_pa = std::max(row.headroom_high_pa, end.pa);
         }
     if (hot_water)
         return;

@@ -126,17 +126,18 @@ Sample try_sample(House house, const Sizing &like) {
     out.heat = std::all_of(sizing.emitters.begin(), sizing.emitters.end(),
                            [](const SizedEmitter &emitter) { return emitter.reaches; });
     out.cool_enough = within_floor_limits(sizing.house);
-    const House ideal = with_ideal_balancing(single_circulator(sizing.house));
-    const std::optional<double> design_pa = headroom_pa(ideal, false);
-    if (!design_pa)
+    House ideal = with_ideal_balancing(single_circulator(sizing.house));
+    const Headroom design = headroom_of(ideal);
+    if (!design.outcome.converged())
         return out;
-    out.headroom_pa = *design_pa;
-    out.head = *design_pa >= 0.0;
+    out.headroom_pa = design.pa;
+    out.head = design.pa >= 0.0;
     if (sizing.house.hot_water) {
-        const std::optional<double> hot_pa = headroom_pa(ideal, true);
-        if (!hot_pa)
+        ideal.condition.hot_water = true;
+        const Headroom hot = headroom_of(ideal);
+        if (!hot.outcome.converged())
             return out;
-        out.head = out.head && *hot_pa >= 0.0;
+        out.head = out.head && hot.pa >= 0.0;
     }
     out.solved = true;
     return out;

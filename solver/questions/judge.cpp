@@ -5,7 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <fmt/format.h>
+#include <span>
 
 namespace headroom::solver {
 namespace {
@@ -27,8 +27,8 @@ EmitterFlow fare(const Solution &solution, const EmitterLinks &links) {
             flow >= driven_share * links.design_flow_kg_s};
 }
 
+// How a network fares, and which of its emitters stands nearest to lacking flow.
 struct Trial {
-    Network network;
     Solution solution;
     bool all_driven = true;
     double least_surplus_pa = models::no_limit;
@@ -36,9 +36,9 @@ struct Trial {
 };
 
 // The emitters that count: the house's, or the coil alone in the hot-water state.
-std::vector<EmitterLinks> judged(const Network &network, bool hot_water) {
+std::span<const EmitterLinks> judged(const Network &network, bool hot_water) {
     if (hot_water)
-        return {*network.coil};
+        return {&*network.coil, 1};
     return network.emitters;
 }
 
@@ -48,11 +48,10 @@ bool counts(const Circuit *circuit, const EmitterLinks &links) {
                                            links.emitter) != circuit->emitters.end();
 }
 
-Trial try_house(const House &house, const Circuit *circuit = nullptr) {
+Trial try_network(const Network &network, const House &house, const Circuit *circuit = nullptr) {
     Trial trial;
-    trial.network = networks::expand(house);
-    trial.solution = solve(trial.network, &house);
-    const auto emitters = judged(trial.network, house.condition.hot_water);
+    trial.solution = solve(network, &house);
+    const auto emitters = judged(network, house.condition.hot_water);
     for (std::size_t i = 0; i < emitters.size(); ++i) {
         if (!counts(circuit, emitters[i]))
             continue;
@@ -69,6 +68,15 @@ Trial try_house(const House &house, const Circuit *circuit = nullptr) {
     return trial;
 }
 
+// Makes the network that of with_ideal_rise() at another rise.
+void set_ideal_rise(Network &network, double rise_pa, std::optional<std::size_t> run) {
+    networks::Component &pump = network.links[pump_link(network, run)].component;
+    if (run)
+        std::get<networks::RunningPump>(pump).curve = flat_curve(rise_pa);
+    else
+        pump = networks::PressureRise{rise_pa};
+}
+
 // The least ideal rise that drives all. Surplus grows with the rise; where circuits share nothing
 // but throttled pipes it grows by as much, so the first step lands on the answer. Elsewhere (rings,
 // open bypasses) a secant through the last two rises that work takes over, kept between the least
@@ -79,12 +87,13 @@ std::optional<HeadNeeded> find_needed(const House &house, const Circuit *circuit
     double works = ample_rise_pa;
     double fails = 0.0;
     double slope = 1.0; // of surplus against rise
-    Trial best = try_house(with_ideal_rise(house, works, run), circuit);
+    Network network = networks::expand(with_ideal_rise(house, works, run));
+    Trial best = try_network(network, house, circuit);
     outcome = best.solution.outcome;
     if (!outcome.converged())
         return std::nullopt;
     if (!best.all_driven) {
-        for (const EmitterLinks &emitter : judged(best.network, house.condition.hot_water))
+        for (const EmitterLinks &emitter : judged(network, house.condition.hot_water))
             if (counts(circuit, emitter) && !fare(best.solution, emitter).driven)
                 blocked.push_back(emitter.emitter);
         return std::nullopt;
@@ -96,7 +105,8 @@ std::optional<HeadNeeded> find_needed(const House &house, const Circuit *circuit
         double next = works - (best.least_surplus_pa - 0.1 * surplus_tolerance_pa) / slope;
         if (next <= fails + 0.01 * (works - fails))
             next = fails + (i % 2 == 0 ? 0.1 : 0.5) * (works - fails);
-        Trial trial = try_house(with_ideal_rise(house, next, run), circuit);
+        set_ideal_rise(network, next, run);
+        Trial trial = try_network(network, house, circuit);
         if (!trial.solution.outcome.converged()) {
             outcome = trial.solution.outcome;
             return std::nullopt;
@@ -111,11 +121,17 @@ std::optional<HeadNeeded> find_needed(const House &house, const Circuit *circuit
         works = next;
         best = std::move(trial);
     }
-    const double flow = best.solution.flow_kg_s[pump_link(best.network, run)];
-    return HeadNeeded{works, flow, best.index, std::move(best.network), std::move(best.solution)};
+    set_ideal_rise(network, works, run);
+    const double flow = best.solution.flow_kg_s[pump_link(network, run)];
+    return HeadNeeded{works, flow, best.index, std::move(network), std::move(best.solution)};
 }
 
 } // namespace
+
+std::optional<HeadNeeded> head_needed(const House &house, Outcome &outcome) {
+    std::vector<std::size_t> blocked;
+    return find_needed(house, nullptr, outcome, blocked);
+}
 
 std::optional<HeadNeeded> head_needed(const House &house, const Circuit &circuit, Outcome &outcome,
                                       std::vector<std::size_t> &blocked) {
@@ -134,9 +150,8 @@ networks::LinkId pump_link(const Network &network, std::optional<std::size_t> ru
     return link;
 }
 
-double residual_head_pa(const House &house, double flow_kg_s, std::optional<std::size_t> run,
+double residual_head_pa(const Network &network, double flow_kg_s, std::optional<std::size_t> run,
                         const Solution *at) {
-    const Network network = networks::expand(house);
     double head = 0.0;
     const auto add = [&](networks::LinkId id) {
         const networks::Link &link = network.links[id];
@@ -156,43 +171,43 @@ double residual_head_pa(const House &house, double flow_kg_s, std::optional<std:
     return head;
 }
 
+double residual_head_pa(const House &house, double flow_kg_s, std::optional<std::size_t> run,
+                        const Solution *at) {
+    return residual_head_pa(networks::expand(house), flow_kg_s, run, at);
+}
+
 Judgement judge(const House &house) {
     Judgement out;
-    Trial trial = try_house(house);
+    out.network = networks::expand(house);
+    Trial trial = try_network(out.network, house);
     out.outcome = trial.solution.outcome;
     if (!out.outcome.converged())
         return out;
-    for (const EmitterLinks &emitter : judged(trial.network, house.condition.hot_water))
+    for (const EmitterLinks &emitter : judged(out.network, house.condition.hot_water))
         out.emitters.push_back(fare(trial.solution, emitter));
     out.all_driven = trial.all_driven;
     out.needed = find_needed(house, nullptr, out.outcome, out.blocked);
     if (!out.outcome.converged())
         return out;
     if (out.needed) {
-        out.available_pa = residual_head_pa(house, out.needed->source_flow_kg_s);
+        out.available_pa = residual_head_pa(out.network, out.needed->source_flow_kg_s);
         out.headroom_pa =
             out.all_driven ? trial.least_surplus_pa : out.available_pa - out.needed->pressure_pa;
     }
-    out.network = std::move(trial.network);
     out.solution = std::move(trial.solution);
     return out;
 }
 
-std::optional<double> headroom_pa(const House &given, bool hot_water) {
-    House house = given;
-    house.condition.hot_water = hot_water;
-    const Trial trial = try_house(house);
-    if (!trial.solution.outcome.converged())
-        return std::nullopt;
-    if (trial.all_driven)
-        return trial.least_surplus_pa;
-    Outcome outcome;
-    std::vector<std::size_t> blocked;
-    const auto needed = find_needed(house, nullptr, outcome, blocked);
-    if (!outcome.converged())
-        return std::nullopt;
-    return needed ? residual_head_pa(house, needed->source_flow_kg_s) - needed->pressure_pa
-                  : -models::no_limit;
+Headroom headroom_of(const House &house) {
+    const Network network = networks::expand(house);
+    const Trial trial = try_network(network, house);
+    Headroom out{trial.least_surplus_pa, trial.solution.outcome};
+    if (!out.outcome.converged() || trial.all_driven)
+        return out;
+    const auto needed = head_needed(house, out.outcome);
+    out.pa = needed ? residual_head_pa(network, needed->source_flow_kg_s) - needed->pressure_pa
+                    : -models::no_limit;
+    return out;
 }
 
 Judgement judge_hot_water(const House &house) {

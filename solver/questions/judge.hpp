@@ -53,10 +53,19 @@ Judgement judge(const networks::House &house);
 /// Judges the hot-water state: the coil in place of the emitters.
 Judgement judge_hot_water(const networks::House &house);
 
-/// Headroom alone of such a house, in its design or its hot-water state; empty where that state has
-/// no solution. Where no head drives every emitter, minus infinity. As much as judge() says, for a
-/// fraction of the work where all are driven.
-std::optional<double> headroom_pa(const networks::House &house, bool hot_water);
+/// Headroom alone.
+struct Headroom {
+    double pa; ///< minus infinity where no head drives every emitter
+    Outcome outcome;
+};
+
+/// Headroom of such a house under its condition. As much as judge() says of it, for a fraction of
+/// the work where all are driven.
+Headroom headroom_of(const networks::House &house);
+
+/// The least head that drives such a house, whatever its circulator. Absent where none does, or
+/// where `outcome` says that it was not solved.
+std::optional<HeadNeeded> head_needed(const networks::House &house, Outcome &outcome);
 
 /// The least head of one pump that drives its own emitters, the others as they are. Absent where
 /// none does, with the emitters that none drives in `blocked`, or where `outcome` says that it was
@@ -71,6 +80,8 @@ networks::LinkId pump_link(const networks::Network &network, std::optional<std::
 /// pump, as it is set. `at` lends its temperatures, where the house's structure is the same; else
 /// those expected are used.
 double residual_head_pa(const networks::House &house, double flow_kg_s,
+                        std::optional<std::size_t> run = {}, const Solution *at = nullptr);
+double residual_head_pa(const networks::Network &network, double flow_kg_s,
                         std::optional<std::size_t> run = {}, const Solution *at = nullptr);
 
 } // namespace headroom::solver

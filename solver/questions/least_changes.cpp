@@ -185,9 +185,9 @@ private:
         for (const SizedEmitter &emitter : sizing.emitters)
             if (!emitter.reaches)
                 return true;
-        const Judgement end =
-            judge(at_band_end(with_ideal_balancing(single_circulator(sizing.house)), true));
-        return !end.outcome.converged() || !end.needed || end.headroom_pa < 0.0;
+        const Headroom end =
+            headroom_of(at_band_end(with_ideal_balancing(single_circulator(sizing.house)), true));
+        return !end.outcome.converged() || end.pa < 0.0;
     }
 
     std::optional<ChangeSet> judged(const Trial &trial) {

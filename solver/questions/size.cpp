@@ -126,16 +126,17 @@ bool cools_on_the_way(const House &house) {
 
 // The way as the design state has it; nothing where that state has no solution.
 std::optional<Way> way_of(const House &house) {
-    const Judgement judged = judge(with_ideal_balancing(single_circulator(house)));
-    if (!judged.needed)
+    Outcome outcome;
+    const auto needed = head_needed(with_ideal_balancing(single_circulator(house)), outcome);
+    if (!needed)
         return std::nullopt;
-    const networks::Network &network = judged.needed->network;
+    const networks::Network &network = needed->network;
     Way way{std::vector<double>(house.emitters.size(), 0.0), mean_heat_capacity_j_kg_k(network)};
     for (const networks::EmitterLinks &links : network.emitters)
         for (networks::LinkId id : links.links)
             if (network.links[id].exchange.kind == networks::Exchange::Kind::Emitter)
                 way.cooling_k[links.emitter] =
-                    house.source->flow_temperature_c - judged.needed->solution.heat.in_c[id];
+                    house.source->flow_temperature_c - needed->solution.heat.in_c[id];
     return way;
 }
 

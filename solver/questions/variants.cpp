@@ -58,6 +58,10 @@ House at_band_end(const House &house, bool worse) {
     return out;
 }
 
+models::PumpCurve flat_curve(double rise_pa) {
+    return models::make_pump_curve({{0.0, rise_pa}, {1.0, rise_pa}});
+}
+
 House with_ideal_rise(House house, double rise_pa, std::optional<std::size_t> run) {
     if (!run) {
         house.source->ideal_rise_pa = rise_pa;
@@ -66,7 +70,7 @@ House with_ideal_rise(House house, double rise_pa, std::optional<std::size_t> ru
     networks::Pump &pump = *house.runs[*run].pump;
     pump.mode = networks::PumpMode::FixedSpeed;
     pump.speed = 1.0;
-    pump.curve = models::make_pump_curve({{0.0, rise_pa}, {1.0, rise_pa}});
+    pump.curve = flat_curve(rise_pa);
     return house;
 }
 

@@ -22,6 +22,9 @@ networks::House at_full_speed(networks::House house);
 /// filters.
 networks::House at_band_end(const networks::House &house, bool worse);
 
+/// A pump that gives the same rise [Pa] at every flow.
+models::PumpCurve flat_curve(double rise_pa);
+
 /// Source replaced by an ideal pressure rise between its connections; or the pump of a run by one
 /// that gives the same rise (at 1000 kg/m3, as in pump curves) at every flow.
 networks::House with_ideal_rise(networks::House house, double rise_pa,
