@@ -284,7 +284,7 @@ DriveAnswer drive_by(const House &house, std::initializer_list<Step> steps) {
 
 DriveAnswer drive(const House &house) {
     return drive_by(house, {add_design, add_settings, add_hot_water, add_zones, add_cold_start,
-                            add_beside, add_assumed, decide});
+                            add_cold_head, add_beside, add_assumed, decide});
 }
 
 DriveAnswer drive_verdict(const House &house) {

@@ -175,7 +175,8 @@ struct DriveAnswer {
 /// Answers for a house with a source and at least one emitter (why_not_driven).
 DriveAnswer drive(const networks::House &house);
 
-/// The same verdict without what only explains it: the worth of assumptions, the house as found.
+/// The same verdict without what only explains it: the worth of assumptions, the house as found,
+/// the head at cold start.
 DriveAnswer drive_verdict(const networks::House &house);
 
 /// Empty if `drive` can be asked of the house, else why not.

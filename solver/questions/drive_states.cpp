@@ -28,6 +28,10 @@ std::string judged_by_zones(const House &house) {
     return flow && volume ? "flow, volume" : volume ? "open volume" : judged_by_least_flow(house);
 }
 
+double cold_water_c(const DriveWork &work) {
+    return work.given.cold_start_c.value_or(work.given.habits[Habit::ColdStart]);
+}
+
 // The least water that can circulate among the zone sets that leave the source a way.
 struct LeastVolume {
     double volume_m3 = models::no_limit;
@@ -61,7 +65,10 @@ void add_settings(DriveWork &work) {
                         "than is needed; the valves must take it",
                         100.0 * *work.given.source->circulator.least_speed,
                         pressure_words(work.out.form, work.out.set_pa - needed.pressure_pa)));
-    Settings settings = valve_settings(with_ideal_rise(work.ideal, work.out.set_pa));
+    const House turned_down = with_ideal_rise(work.ideal, work.out.set_pa);
+    Settings settings = work.out.set_pa == needed.pressure_pa
+                            ? valve_settings(turned_down, {needed.network, needed.solution})
+                            : valve_settings(turned_down);
     if (!settings.outcome.converged())
         return work.not_solved(settings.outcome, settings.state);
     for (std::size_t i = 0; i < settings.valves.size(); ++i) {
@@ -160,22 +167,11 @@ void add_zones(DriveWork &work) {
 void add_cold_start(DriveWork &work) {
     if (!work.given.cold_start_c)
         work.used(Habit::ColdStart);
-    const double cold =
-        work.given.cold_start_c ? *work.given.cold_start_c : work.given.habits[Habit::ColdStart];
+    const double cold = cold_water_c(work);
     StateRow row;
     row.state = fmt::format("cold start, water at {:g} degC", cold);
     row.judged_by = judged_by_least_flow(work.given);
-    House house = work.ideal;
-    house.condition.all_water_c = cold;
-    const Judgement judged = judge(house);
-    if (!judged.outcome.converged())
-        return work.not_solved(judged.outcome, row.state);
-    if (judged.needed) {
-        row.needed_pa = judged.needed->pressure_pa;
-        row.available_pa = judged.available_pa;
-        row.headroom_pa = judged.headroom_pa;
-    }
-    // What it really does: it runs free as set for the design day.
+    // It runs free as set for the design day.
     House free_house = work.as_set ? *work.as_set : work.ideal;
     free_house.condition.all_water_c = cold;
     const SolvedHouse free = solved(free_house);
@@ -189,6 +185,21 @@ void add_cold_start(DriveWork &work) {
     if (const auto least = least_flow_l_min(work.given); least && row.source_l_min < *least)
         row.fault = below_least_flow(work.out.form, row.source_l_min, *least);
     work.out.states.push_back(std::move(row));
+}
+
+// What the state asks for, which decides nothing: the house runs free.
+void add_cold_head(DriveWork &work) {
+    StateRow &row = work.out.states.back();
+    House house = work.ideal;
+    house.condition.all_water_c = cold_water_c(work);
+    const Judgement judged = judge(house);
+    if (!judged.outcome.converged())
+        return work.not_solved(judged.outcome, row.state);
+    if (!judged.needed)
+        return;
+    row.needed_pa = judged.needed->pressure_pa;
+    row.available_pa = judged.available_pa;
+    row.headroom_pa = judged.headroom_pa;
 }
 
 namespace {

@@ -41,6 +41,7 @@ void add_band(DriveWork &work, StateRow &row, bool hot_water);
 void add_hot_water(DriveWork &work);
 void add_zones(DriveWork &work);
 void add_cold_start(DriveWork &work);
+void add_cold_head(DriveWork &work); // to be taken right after it
 void add_beside(DriveWork &work);
 void add_assumed(DriveWork &work);
 void decide(DriveWork &work);

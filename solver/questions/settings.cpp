@@ -57,8 +57,11 @@ ValveSetting setting_of(const House &house, const SolvedHouse &limited,
 } // namespace
 
 Settings valve_settings(const House &ideal) {
+    return valve_settings(ideal, solved(ideal));
+}
+
+Settings valve_settings(const House &ideal, const SolvedHouse &limited) {
     Settings out;
-    const SolvedHouse limited = solved(ideal);
     out.outcome = limited.solution.outcome;
     out.state = "circulator turned down";
     if (!out.outcome.converged())

@@ -57,6 +57,8 @@ struct Settings {
 /// whose pumps run as they will. What an ideal valve destroys is what the set valve must take: Kv =
 /// V sqrt(1 bar/dp . rho/1000) [IEC60534-1]. The result is checked in the free-running house.
 Settings valve_settings(const networks::House &ideal);
+/// The same where that house is solved already.
+Settings valve_settings(const networks::House &ideal, const SolvedHouse &limited);
 
 /// The pressure the source's circulator, or a run's pump, is turned down to: what is needed, unless
 /// its least speed gives more.
