@@ -76,7 +76,7 @@ BatchRow row_of(const std::string &folder, const std::string &file,
         if (const auto text = file_text((fs::path(folder) / file).string()))
             house = networks::read_house(*text, diagnostics);
         if (house) {
-            row = batch_row(*house, floors);
+            row = batch_row(std::move(*house), floors);
         } else {
             row.verdict = "not read";
             row.exit_code = ExitCode::bad_input;

@@ -1,5 +1,6 @@
 #include "solver/program/commands.hpp"
 
+#include "solver/heat/emission.hpp"
 #include "solver/program/batch.hpp"
 #include "solver/program/completion.hpp"
 #include "solver/program/explain.hpp"
@@ -46,6 +47,12 @@ ExitCode not_asked(const std::string &why, const Arguments &arguments, std::stri
     return ExitCode::bad_input;
 }
 
+// With every floor section worked out, once for all the houses that an answer makes of this one.
+House with_floors(House house) {
+    with_responses(house);
+    return house;
+}
+
 SearchLimits search_limits(const Arguments &arguments) {
     SearchLimits limits;
     limits.most_judged = arguments.solves;
@@ -65,9 +72,10 @@ DriveAnswer searched(const House &house, const Arguments &arguments) {
                               [&](int judged) { progress.show(judged); });
 }
 
-ExitCode run_drive(const House &house, const Arguments &arguments) {
-    if (const std::string why = why_not_driven(house); !why.empty())
+ExitCode run_drive(const House &given, const Arguments &arguments) {
+    if (const std::string why = why_not_driven(given); !why.empty())
         return not_asked(why, arguments, "use `headroom flows` for a network without a verdict");
+    const House house = with_floors(given);
     DriveAnswer answer = searched(house, arguments);
     if (answer.verdict == Verdict::NotSolved)
         return not_solved(answer.outcome);
@@ -121,8 +129,8 @@ ExitCode run_bores(const House &house, const Arguments &arguments) {
         return ExitCode::bad_input;
     }
     ProgressLine progress("bores done");
-    const BoresAnswer answer =
-        bores(house, pipes.pipes, search_limits(arguments), [&](int done) { progress.show(done); });
+    const BoresAnswer answer = bores(with_floors(house), pipes.pipes, search_limits(arguments),
+                                     [&](int done) { progress.show(done); });
     if (!answer.outcome.converged())
         return not_solved(answer.outcome);
     return written(report(answer, arguments.format), arguments);
@@ -142,8 +150,9 @@ ExitCode run_convert(const House &base, const Arguments &arguments) {
     if (const std::string why = why_not_driven(base); !why.empty())
         return not_asked(why, arguments, "use `headroom drive` with --proposal");
     ProgressLine progress("houses solved for the least changes");
-    const ConvertAnswer answer = convert(base, *conversion.house, search_limits(arguments),
-                                         [&](int judged) { progress.show(judged); });
+    const ConvertAnswer answer =
+        convert(with_floors(base), with_floors(*conversion.house), search_limits(arguments),
+                [&](int judged) { progress.show(judged); });
     if (!answer.outcome.converged())
         return not_solved(answer.outcome);
     return written(report(answer, arguments.format), arguments,
@@ -209,7 +218,7 @@ ExitCode run_commission(const House &house, const Arguments &arguments) {
         return not_asked(why, arguments, "commissioning needs a source and its loops or radiators");
     if (const std::string why = why_not_filled(house); !why.empty())
         return not_asked(why, arguments, "commissioning is for a closed heating system");
-    const CommissionAnswer answer = commission(house);
+    const CommissionAnswer answer = commission(with_floors(house));
     if (!answer.outcome.converged())
         return not_solved(answer.outcome);
     return written(report(answer, arguments.format), arguments);
@@ -218,7 +227,7 @@ ExitCode run_commission(const House &house, const Arguments &arguments) {
 ExitCode run_pump(const House &house, const Arguments &arguments) {
     if (const std::string why = why_not_driven(house); !why.empty())
         return not_asked(why, arguments, "use `headroom flows` for a network without a source");
-    const PumpAnswer answer = pumps(house);
+    const PumpAnswer answer = pumps(with_floors(house));
     if (!answer.outcome.converged())
         return not_solved(answer.outcome);
     return written(report(answer, arguments.format), arguments);
@@ -263,8 +272,8 @@ ExitCode run_sheet(const House &house, const Arguments &arguments) {
         return ExitCode::bad_input;
     }
     ProgressLine progress("houses solved for the least changes");
-    const SheetAnswer answer =
-        sheet(house, search_limits(arguments), [&](int judged) { progress.show(judged); });
+    const SheetAnswer answer = sheet(with_floors(house), search_limits(arguments),
+                                     [&](int judged) { progress.show(judged); });
     if (answer.drive.verdict == Verdict::NotSolved)
         return not_solved(answer.drive.outcome);
     return written(sheet_page(answer, HEADROOM_VERSION), arguments);

@@ -7,15 +7,15 @@
 
 namespace headroom::solver {
 
-BatchRow batch_row(const networks::House &given, models::FloorResponseCache &floors) {
+BatchRow batch_row(networks::House house, models::FloorResponseCache &floors) {
     BatchRow row;
-    row.house = given.name;
-    if (row.fault = why_not_driven(given); !row.fault.empty()) {
+    row.house = house.name;
+    if (row.fault = why_not_driven(house); !row.fault.empty()) {
         row.verdict = "not judged";
         row.exit_code = 2;
         return row;
     }
-    networks::House house = lay(given);
+    house = lay(std::move(house), floors);
     with_responses(house, floors);
     const DriveAnswer answer = drive_verdict(house);
     row.verdict = verdict_word(answer.verdict);

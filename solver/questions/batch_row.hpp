@@ -24,6 +24,6 @@ struct BatchRow {
 };
 
 /// The row of a house that was read. `floors` is shared by all houses and threads.
-BatchRow batch_row(const networks::House &house, models::FloorResponseCache &floors);
+BatchRow batch_row(networks::House house, models::FloorResponseCache &floors);
 
 } // namespace headroom::solver
