@@ -10,6 +10,9 @@ Expansion::Expansion(const House &house)
     : house_(house), condition_(house.condition), names_(house) {}
 
 Network Expansion::build() {
+    // About what a house comes to; links are large to move when there are more.
+    net_.links.reserve(8 + 10 * (house_.runs.size() + house_.emitters.size()));
+    net_.nodes.reserve(net_.links.capacity());
     net_.fluid = house_.fluid;
     net_.buoyancy = condition_.buoyancy && house_.levels_given;
     sent_c_ = house_.source ? house_.source->flow_temperature_c : house_.open_water_c;
@@ -109,6 +112,8 @@ std::vector<LinkId> Expansion::chain(NodeId from, NodeId to, std::vector<Step> s
     if (steps.empty())
         steps.push_back({"joint", FlowFactor{no_loss_kv_m3_h}});
     std::vector<LinkId> links;
+    const std::string after =
+        steps.size() > 1 ? net_.owner_name(house_, owner) + ", after " : std::string();
     NodeId at = from;
     double elevation = net_.nodes[from].elevation_m;
     for (std::size_t i = 0; i < steps.size(); ++i) {
@@ -117,9 +122,7 @@ std::vector<LinkId> Expansion::chain(NodeId from, NodeId to, std::vector<Step> s
             elevation = net_.nodes[to].elevation_m;
         if (i + 1 < steps.size()) {
             next = net_.nodes.size();
-            net_.nodes.push_back(
-                {fmt::format("{}, after {}", net_.owner_name(house_, owner), steps[i].name),
-                 elevation});
+            net_.nodes.push_back({after + steps[i].name, elevation});
         }
         links.push_back(link(at, next, std::move(steps[i]), owner, expected_c));
         at = next;
@@ -193,6 +196,7 @@ void Expansion::add_run(std::size_t index) {
     std::vector<Step> before; // of the mixing point
     std::vector<Step> after;
     std::vector<Step> *pipes = run.mixer && run.mixer->at_start ? &after : &before;
+    pipes->reserve(usual_steps);
     pipes->push_back(make_->pipe(run.pipe, run.flow.length_m, run.existing));
     pipes->back().exchange = make_->losses(run.pipe, run.flow.length_m, run.surroundings);
     make_->fittings(run.flow, bore, *pipes);
@@ -221,6 +225,7 @@ void Expansion::add_run(std::size_t index) {
     const NodeId back_from = place_node(run.to, Side::Return);
     const NodeId back_to = place_node(run.from, Side::Return);
     std::vector<Step> back;
+    back.reserve(usual_steps);
     back.push_back(make_->pipe(run.pipe, run.back.length_m, run.existing));
     back.back().exchange = make_->losses(run.pipe, run.back.length_m, run.surroundings);
     make_->fittings(run.back, bore, back);
@@ -282,23 +287,22 @@ void Expansion::add_ends() {
 }
 
 std::string Network::owner_name(const House &house, const Owner &owner) const {
-    const char *side = owner.side == Side::Flow ? "flow" : "return";
+    const char *side = owner.side == Side::Flow ? ", flow" : ", return";
     switch (owner.kind) {
     case Owner::Kind::Source:
         return "source";
     case Owner::Kind::Run:
-        if (house.runs[owner.index].one_way)
-            return fmt::format("run {}", house.runs[owner.index].name);
-        return fmt::format("run {}, {}", house.runs[owner.index].name, side);
+        return "run " + house.runs[owner.index].name +
+               (house.runs[owner.index].one_way ? "" : side);
     case Owner::Kind::Emitter:
-        return fmt::format("{} {}", emitter_word(house.emitters[owner.index]),
-                           house.emitters[owner.index].name);
+        return std::string(emitter_word(house.emitters[owner.index])) + " " +
+               house.emitters[owner.index].name;
     case Owner::Kind::Manifold:
-        return fmt::format("{}, {} bar", house.manifolds[owner.index].name, side);
+        return house.manifolds[owner.index].name + side + " bar";
     case Owner::Kind::Separator:
         return house.separator ? house.separator->name : "header";
     case Owner::Kind::Bypass:
-        return fmt::format("bypass {}", house.bypasses[owner.index].name);
+        return "bypass " + house.bypasses[owner.index].name;
     case Owner::Kind::HotWater:
         return "hot water";
     }

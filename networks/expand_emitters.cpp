@@ -10,25 +10,23 @@ void Expansion::add_manifold_bars() {
         const Manifold &manifold = house_.manifolds[i];
         NodeId flow = fed_from(manifold.name);
         NodeId back = place_node(manifold.name, Side::Return);
-        PipeChoice bar;
+        std::optional<Step> piece; // of bar, from port to port
         if (manifold.bar_bore_m) {
+            PipeChoice bar;
             bar.name = fmt::format("bar, bore {:.4g} mm", *manifold.bar_bore_m * 1e3);
             bar.bore_m = *manifold.bar_bore_m;
             bar.roughness_m = bar.aged_roughness_m = 0.0015e-3;
+            piece = make_->pipe(bar, manifold.bar_pitch_m, false, 0.0, 0.0);
         }
         for (std::size_t k = 0; k < manifold.loops.size(); ++k) {
-            if (manifold.bar_bore_m && k > 0) {
-                const NodeId next_flow = node(fmt::format("{} port {}.flow", manifold.name, k + 1));
-                const NodeId next_back =
-                    node(fmt::format("{} port {}.return", manifold.name, k + 1));
+            if (piece && k > 0) {
+                const std::string port = manifold.name + " port " + std::to_string(k + 1);
+                const NodeId next_flow = node(port + ".flow");
+                const NodeId next_back = node(port + ".return");
                 net_.nodes[next_flow].elevation_m = net_.nodes[flow].elevation_m;
                 net_.nodes[next_back].elevation_m = net_.nodes[back].elevation_m;
-                const auto piece = [&](NodeId from, NodeId to, Side side, double expected_c) {
-                    link(from, to, make_->pipe(bar, manifold.bar_pitch_m, false, 0.0, 0.0),
-                         {Owner::Kind::Manifold, i, side}, expected_c);
-                };
-                piece(flow, next_flow, Side::Flow, sent_c_);
-                piece(next_back, back, Side::Return, back_c_);
+                link(flow, next_flow, *piece, {Owner::Kind::Manifold, i, Side::Flow}, sent_c_);
+                link(next_back, back, *piece, {Owner::Kind::Manifold, i, Side::Return}, back_c_);
                 flow = next_flow;
                 back = next_back;
             }
@@ -55,6 +53,7 @@ void Expansion::add_emitter(std::size_t index) {
     out.emitter = index;
     out.design_flow_kg_s = design_flow_kg_s(house_, emitter);
     std::vector<Step> steps;
+    steps.reserve(usual_steps);
     std::size_t balancing = 0;
     std::optional<std::size_t> pipe;
     const auto add_balancing = [&](double open_kv) {
@@ -103,13 +102,12 @@ void Expansion::add_emitter(std::size_t index) {
     } else {
         const double bore = emitter.pipe.bore_m > 0.0 ? emitter.pipe.bore_m * condition_.bore_factor
                                                       : default_connection_bore_m;
-        const bool tails = emitter.pipe.bore_m > 0.0 && emitter.length_m > 0.0;
-        const Exchange tail_losses =
-            make_->losses(emitter.pipe, emitter.length_m, emitter.surroundings);
-        if (tails) {
+        std::optional<Step> tail; // one each way
+        if (emitter.pipe.bore_m > 0.0 && emitter.length_m > 0.0) {
+            tail = make_->pipe(emitter.pipe, emitter.length_m, emitter.existing);
+            tail->exchange = make_->losses(emitter.pipe, emitter.length_m, emitter.surroundings);
             pipe = steps.size();
-            steps.push_back(make_->pipe(emitter.pipe, emitter.length_m, emitter.existing));
-            steps.back().exchange = tail_losses;
+            steps.push_back(*tail);
         }
         steps.push_back({"radiator valve",
                          FlowFactor{given_or(emitter.valve_kv_m3_h, Habit::RadiatorValveKv)}});
@@ -118,10 +116,8 @@ void Expansion::add_emitter(std::size_t index) {
         steps.back().exchange = heat;
         add_undrawn();
         add_balancing(given_or(emitter.lockshield_kv_m3_h, Habit::LockshieldKv));
-        if (tails) {
-            steps.push_back(make_->pipe(emitter.pipe, emitter.length_m, emitter.existing));
-            steps.back().exchange = tail_losses;
-        }
+        if (tail)
+            steps.push_back(std::move(*tail));
     }
     out.links =
         chain(from, to, std::move(steps), {Owner::Kind::Emitter, index}, 0.5 * (sent_c_ + back_c_));

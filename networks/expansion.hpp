@@ -54,6 +54,7 @@ private:
     LinkId insert_leg(NodeId at, LinkId pipe, bool branch);
     void add_rooms();
     void add_ends();
+    static constexpr std::size_t usual_steps = 8;               // what room is made for in a chain
     static constexpr double default_connection_bore_m = 0.0136; // copper 15x0.7
 
     const House &house_;
