@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <cmath>
 #include <fmt/format.h>
 #include <stdexcept>
 
@@ -46,9 +47,17 @@ PipeChoice chosen(const PipeFamily &family, const PipeSize &size) {
             family.conductivity_w_m_k};
 }
 
+// By nominal name, by outside diameter, or by that and the wall, as they are printed. Most sizes
+// are ruled out by their diameter, before anything is printed.
 bool matches(const PipeSize &size, std::string_view wanted) {
-    return (!wanted.empty() && wanted == size.name) || wanted == size_text(size) ||
-           wanted == fmt::format("{:g}", size.outside_m * 1e3);
+    if (!wanted.empty() && wanted == size.name)
+        return true;
+    constexpr double printing_share = 1e-5; // more than rounding to six digits changes
+    const double outside = size.outside_m * 1e3;
+    double stated = 0.0;
+    std::from_chars(wanted.data(), wanted.data() + wanted.size(), stated);
+    return std::abs(stated - outside) <= printing_share * outside &&
+           (wanted == size_text(size) || wanted == fmt::format("{:g}", outside));
 }
 
 void read_family(const std::string &name, const Entry &entry, Place place, Catalogue &catalogue,
