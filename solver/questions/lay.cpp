@@ -36,21 +36,21 @@ public:
         if (house.source && house.source->flow_temperature_given)
             limit_c_ = house.source->flow_temperature_c;
         else
-            for (std::size_t k = 0; k < house.layings.size(); ++k)
-                limit_c_ = std::max(limit_c_, closest(k).needs_c);
+            for (std::size_t k = 0; k < house.layings.size(); ++k) {
+                closest_.push_back(closest(k));
+                limit_c_ = std::max(limit_c_, closest_.back().needs_c);
+            }
     }
 
     Trial lay(std::size_t k) {
-        if (house_.layings[k].spacing_m)
-            return fewest_loops(k, *house_.layings[k].spacing_m);
         for (const double spacing : spacings_m) {
-            if (spacing <= closest_spacing(k))
+            if (house_.layings[k].spacing_m || spacing <= closest_spacing(k))
                 break;
             Trial trial = fewest_loops(k, spacing);
             if (trial.fits && trial.surface_c <= surface_limit(trial.loop))
                 return trial;
         }
-        return closest(k);
+        return k < closest_.size() ? closest_[k] : closest(k);
     }
 
 private:
@@ -62,6 +62,7 @@ private:
         return loop.surface_limit_c.value_or(house_.habits[Habit::SurfaceLimit]);
     }
 
+    // As the file has it, or as close as it may lie.
     Trial closest(std::size_t k) {
         return fewest_loops(k, house_.layings[k].spacing_m.value_or(closest_spacing(k)));
     }
@@ -143,7 +144,8 @@ private:
 
     const House &house_;
     models::FloorResponseCache &cache_;
-    double limit_c_ = 0.0; ///< flow temperature to lay for; 0 if the file needs none
+    std::vector<Trial> closest_; ///< of each laying, where the limit below comes from them
+    double limit_c_ = 0.0;       ///< flow temperature to lay for; 0 if the file needs none
 };
 
 // Numbered on from what else is called after the room.
