@@ -3,6 +3,7 @@
 #include "solver/questions/drive_work.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 
 namespace headroom::solver {
@@ -44,10 +45,10 @@ void add_habits(DriveWork &work) {
             const auto shift = [&](double value) -> std::optional<double> {
                 House changed = work.ideal;
                 changed.habits[habit] = value;
-                const Judgement judged = judge(changed);
-                if (!judged.outcome.converged() || !judged.needed)
+                const Headroom moved = headroom_of(changed);
+                if (!moved.outcome.converged() || !std::isfinite(moved.pa))
                     return std::nullopt;
-                return judged.headroom_pa - work.out.headroom_pa;
+                return moved.pa - work.out.headroom_pa;
             };
             row.low_pa = shift(info.low);
             row.high_pa = shift(info.high);
