@@ -32,7 +32,7 @@ EmitterHeat floor_heat(const FloorPart &part, const models::Fluid &fluid, double
     for (int round = 0; round < 4; ++round) {
         const models::FluidState state = models::fluid_state(fluid, mean_c);
         const models::FloorConductances conductances =
-            models::floor_conductances(*part.response, film_mk_w(state, part, flow_kg_s));
+            models::floor_conductances(part.response.value(), film_mk_w(state, part, flow_kg_s));
         const double rest = models::floor_rest_temperature_c(conductances, room_c, part.below_c);
         const double c = heat_capacity.value_or(state.heat_capacity_j_kg_k);
         heat.conductance_w_k = conductances.per_water.water * part.area_m2;

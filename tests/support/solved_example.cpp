@@ -1,6 +1,7 @@
 #include "tests/support/solved_example.hpp"
 
 #include "networks/reader.hpp"
+#include "solver/heat/emission.hpp"
 #include "solver/solve.hpp"
 #include "tests/support/network_check.hpp"
 #include "tests/support/small_house.hpp"
@@ -29,6 +30,7 @@ std::vector<SolvedExample> solved_examples() {
             if (buoyancy && !house->levels_given)
                 continue;
             SolvedExample example{file, *house, {}, {}};
+            solver::with_responses(example.house);
             example.house.condition.buoyancy = buoyancy;
             if (buoyancy)
                 example.file += ", with buoyancy";
