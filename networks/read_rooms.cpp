@@ -1,6 +1,7 @@
 #include "networks/read_parts.hpp"
 #include "networks/room_heat.hpp"
 
+#include <algorithm>
 #include <fmt/format.h>
 #include <limits>
 
@@ -45,6 +46,24 @@ void read_element(const Entry &entry, Room &room, Reading &reading) {
     room.fabric.push_back(std::move(part));
 }
 
+// EN 12831-1, rooms lived in, from memory.
+constexpr double least_changes_per_h = 0.5;
+
+// What leaks in counts where it is more than the room is aired with at least (EN 12831-1).
+void count_air(double infiltration_per_h, Fields &fields, Room &room, Reading &reading) {
+    const bool given = fields.has("air_changes");
+    const double least = given ? room.air_changes_per_h.value_or(0.0) : least_changes_per_h;
+    if (!given && infiltration_per_h < least)
+        reading.diagnostics.warning(
+            "least-air-change", fields.key_place("tightness"),
+            fmt::format("{} leaks {:.2f} air changes an hour by its tightness; {:g} are counted, "
+                        "as EN 12831-1 does for rooms lived in (from memory)",
+                        fields.what(), infiltration_per_h, least),
+            "say how much it is aired at least, such as `air_changes: 0.5 /h`; less where heat is "
+            "recovered from its air");
+    room.air_changes_per_h = std::max(least, infiltration_per_h);
+}
+
 void read_air(Fields &fields, Room &room, Reading &reading) {
     room.volume_m3 = fields.quantity("volume", Dimension::Volume, {0.5, 1e5});
     room.air_changes_per_h = fields.quantity("air_changes", Dimension::AirChanges, {0.0, 20.0});
@@ -52,18 +71,14 @@ void read_air(Fields &fields, Room &room, Reading &reading) {
     static const std::vector<std::string> sites{"sheltered", "ordinary", "exposed"};
     static constexpr std::array shares{0.05, 0.07, 0.10};
     const auto site = fields.choice("site", sites);
-    if (fields.has("air_changes") && fields.has("tightness"))
-        reading.diagnostics.error(
-            "one-too-many", fields.key_place("tightness"),
-            fmt::format("{} takes only one of `air_changes`, `tightness`", fields.what()),
-            "air changes in use, or a measured tightness at 50 Pa");
     if (tightness) {
         if (!fields.has("site"))
             fields.missing({"site"}, "missing-key",
                            fmt::format("{} has a `tightness` but no `site`", fields.what()),
                            "`site: sheltered`, `ordinary` or `exposed`");
-        room.air_changes_per_h = models::infiltration_changes_per_h(
-            *tightness, shares[static_cast<std::size_t>(site.value_or(1))]);
+        if (site)
+            count_air(models::infiltration_changes_per_h(*tightness, shares[*site]), fields, room,
+                      reading);
     }
     if (room.air_changes_per_h && !fields.has("volume"))
         fields.missing({"volume"}, "missing-key",

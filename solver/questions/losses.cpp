@@ -1,7 +1,5 @@
 #include "solver/questions/losses.hpp"
 
-#include "networks/room_heat.hpp"
-
 #include <algorithm>
 
 namespace headroom::solver {
@@ -30,13 +28,13 @@ LossesAnswer losses(const networks::House &house) {
     bool all_areas = true;
     double coefficient = 0.0;
     for (const networks::Room &room : house.rooms) {
-        RoomRow row{room.name, room.indoor_c, room.floor_area_m2, room.surveyed_w, std::nullopt,
-                    {},        room.loss_w};
+        RoomRow row{room.name,       room.indoor_c, room.floor_area_m2,
+                    room.surveyed_w, std::nullopt,  networks::worked_losses(house, room),
+                    room.loss_w};
         if (networks::has_worked_loss(room)) {
             double worked = 0.0;
-            for (const networks::RoomPartLoss &part : networks::worked_losses(house, room)) {
+            for (const networks::RoomPartLoss &part : row.parts) {
                 worked += part.loss_w;
-                gather(row.parts, part.what, part.loss_w);
                 gather(out.shares, part.what, part.loss_w);
             }
             row.worked_w = worked;

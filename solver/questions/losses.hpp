@@ -1,7 +1,7 @@
 // Heat loss of each room on the design day.
 #pragma once
 
-#include "networks/house.hpp"
+#include "networks/room_heat.hpp"
 
 #include <optional>
 #include <string>
@@ -20,8 +20,9 @@ struct RoomRow {
     std::optional<double> floor_area_m2;
     std::optional<double> surveyed_w;
     std::optional<double> worked_w; ///< from fabric and air
-    std::vector<LossPart> parts;    ///< of the worked figure, one a kind of element
-    double used_w;                  ///< the surveyed figure, or else the worked one
+    /// Of the worked figure, one an element, with what it is made of.
+    std::vector<networks::RoomPartLoss> parts;
+    double used_w; ///< the surveyed figure, or else the worked one
 };
 
 struct LossesAnswer {

@@ -12,6 +12,35 @@ std::string watts(const std::optional<double> &value) {
     return value ? fixed(*value, 0) : "-";
 }
 
+// The product that an element's loss is.
+std::string made_of(const networks::RoomPartLoss &part, double air_heat) {
+    std::string out =
+        part.volume_m3 ? fmt::format("{:.1f} m3 x {:.2f} /h x {:.3f}", *part.volume_m3,
+                                     *part.changes_per_h, air_heat)
+                       : fmt::format("{:.1f} m2 x {:.2f} W/(m2 K)", *part.area_m2, *part.u_w_m2k);
+    if (part.share != 1.0)
+        out += fmt::format(" x {:.2f}", part.share);
+    return out + fmt::format(" x {:.1f} K", part.difference_k);
+}
+
+std::string elements_text(const LossesAnswer &a) {
+    Table table({{"room", Align::Left},
+                 {"through", Align::Left},
+                 {"made of", Align::Left},
+                 {"W"},
+                 {"of the room"}});
+    for (const RoomRow &row : a.rooms)
+        for (const networks::RoomPartLoss &part : row.parts)
+            table.row({row.room, part.what, made_of(part, a.air_heat), fixed(part.loss_w, 0),
+                       percent(part.loss_w / *row.worked_w)});
+    std::string out = "\nElement by element (EN 12831-1): area, U-value, temperature factor, "
+                      "difference\n" +
+                      table.text(a.form) +
+                      "  thermal bridges: over all areas, each by its factor, but those to a known "
+                      "temperature\n";
+    return out;
+}
+
 std::string text_report(const LossesAnswer &a) {
     std::string out = fmt::format("{}\n{:.0f} W on the design day", a.house, a.total_w);
     if (a.outdoor_c)
@@ -52,7 +81,7 @@ std::string text_report(const LossesAnswer &a) {
         out += fmt::format("  thermal bridges: {:.2f} W/(m2 K) added to every U-value, assumed "
                            "(EN 12831-1 default, from memory)\n",
                            a.bridge_w_m2k);
-    return out;
+    return out + elements_text(a);
 }
 
 Json json_report(const LossesAnswer &a) {
@@ -62,10 +91,17 @@ Json json_report(const LossesAnswer &a) {
     j["heat_loss_coefficient_w_k"] = optional_json(a.coefficient_w_k);
     j["floor_area_m2"] = optional_json(a.floor_area_m2);
     j["air_heat_w_m3k"] = a.air_heat;
-    const auto parts_json = [](const std::vector<LossPart> &parts) {
+    const auto parts_json = [](const std::vector<networks::RoomPartLoss> &parts) {
         Json list = Json::array();
-        for (const LossPart &part : parts)
-            list.push_back({{"through", part.what}, {"loss_w", part.loss_w}});
+        for (const networks::RoomPartLoss &part : parts)
+            list.push_back({{"through", part.what},
+                            {"loss_w", part.loss_w},
+                            {"difference_k", part.difference_k},
+                            {"factor_share", part.share},
+                            {"area_m2", optional_json(part.area_m2)},
+                            {"u_w_m2k", optional_json(part.u_w_m2k)},
+                            {"volume_m3", optional_json(part.volume_m3)},
+                            {"changes_per_h", optional_json(part.changes_per_h)}});
         return list;
     };
     j["rooms"] = Json::array();
@@ -77,7 +113,9 @@ Json json_report(const LossesAnswer &a) {
                               {"worked_w", optional_json(row.worked_w)},
                               {"used_w", row.used_w},
                               {"parts", parts_json(row.parts)}});
-    j["shares"] = parts_json(a.shares);
+    j["shares"] = Json::array();
+    for (const LossPart &part : a.shares)
+        j["shares"].push_back({{"through", part.what}, {"loss_w", part.loss_w}});
     return j;
 }
 

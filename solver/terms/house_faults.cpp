@@ -144,6 +144,10 @@ constexpr std::array terms{
          "The pressure is set twice: a closed system has its vessel, an open one its held "
          "pressures or water surfaces.",
          "keep one kind"},
+    Term{"least-air-change", "",
+         "A room's measured tightness lets in less air than people need; half an air change an "
+         "hour is counted in its place, as EN 12831-1 does (from memory).",
+         "say how much the room is aired at least: `air_changes: 0.5 /h`"},
     Term{"stat-without-pump", "", "A high-limit stat is to stop a pump that is not there.",
          "name its run with `pump_of:`, or let a valve fall shut"},
     Term{"stat-without-valve", "", "A high-limit stat names no zone valve, or one of several.",

@@ -39,8 +39,9 @@ constexpr std::array terms{
          "(`factor:`), or the temperature there (`beyond:`).",
          "fabric: [{wall: 14 m2, u: 0.45 W/(m2 K)}]"},
     Term{"air_changes", "volume, tightness, site",
-         "Air changes an hour in use, with the room's volume; or a tightness measured at 50 Pa "
-         "with how the site stands (sheltered, ordinary, exposed).",
+         "Least air changes an hour, with the room's volume; or a tightness measured at 50 Pa with "
+         "how the site stands (sheltered, ordinary, exposed). Of both, the greater counts; beside "
+         "a tightness alone at least 0.5 /h is assumed.",
          "air_changes: 0.6 /h"},
     Term{"time_constant", "",
          "Heat stored over heat loss of a room, in hours: how slowly it cools.",
