@@ -50,6 +50,26 @@ LinkRow link_row(const House &house, const Network &network, const Solution &sol
     return row;
 }
 
+// The hot port's Kv is travel times the valve's, so its open loss is travel squared of what it
+// takes.
+std::optional<double> authority_share(const Network &network, const Solution &solution,
+                                      const networks::MixerNode &mixer, double travel) {
+    const double hot = solution.flow_kg_s[mixer.hot];
+    const double open_pa = std::abs(solution.loss_pa[mixer.hot]) * travel * travel;
+    double pipes_pa = 0.0;
+    for (LinkId id = 0; id < network.links.size(); ++id) {
+        const networks::Owner &owner = network.links[id].owner;
+        const bool same_water =
+            std::abs(std::abs(solution.flow_kg_s[id]) - std::abs(hot)) <= 1e-6 * std::abs(hot);
+        if (id != mixer.hot && owner.kind == networks::Owner::Kind::Run &&
+            owner.index == mixer.run && same_water)
+            pipes_pa += std::abs(solution.loss_pa[id]);
+    }
+    if (!(open_pa > 0.0) || !(pipes_pa > 0.0))
+        return std::nullopt;
+    return open_pa / (open_pa + pipes_pa);
+}
+
 SourceRow source_row(const House &house, const Network &network, const Solution &solution,
                      double load_w) {
     const LinkId pump = network.source->pump;
@@ -118,9 +138,13 @@ FlowsAnswer flows(const House &given) {
                                 heat.from_water_w, heat.to_room_w, heat.down_w,
                                 solution.heat.out_c[emitter.links.back()]});
     }
-    for (const MixerState &mixer : solution.mixers) {
+    for (std::size_t m = 0; m < solution.mixers.size(); ++m) {
+        const MixerState &mixer = solution.mixers[m];
+        const networks::MixerNode &node = network.mixers[m];
         const std::string &run = house.runs[mixer.run].name;
-        out.mixers.push_back({"run " + run, mixer.travel, mixer.set_c, mixer.mixed_c});
+        out.mixers.push_back({"run " + run, mixer.travel, mixer.set_c, mixer.mixed_c,
+                              out.links[node.hot].flow_m3_s, out.links[node.cold].flow_m3_s,
+                              authority_share(network, solution, node, mixer.travel)});
         if (std::abs(mixer.mixed_c - mixer.set_c) > 0.1)
             out.warnings.push_back(
                 fmt::format("the mixer of run {} cannot hold {:g} degC: it sends "

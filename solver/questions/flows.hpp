@@ -58,6 +58,10 @@ struct MixerRow {
     double travel_share; ///< towards the hot port
     double set_c;
     double mixed_c;
+    double hot_m3_s, cold_m3_s; ///< through its ports
+    /// Loss of the open hot port over that and the loss of the run's pipes and parts that pass the
+    /// same water, at the flow as it is; nothing where no water passes or no pipe precedes it.
+    std::optional<double> authority_share;
 };
 
 /// A room all of whose emitters are described: where it settles.

@@ -66,11 +66,21 @@ std::string text_report(const FlowsAnswer &a) {
         out += "\nLoops and radiators\n" + table.text(a.form);
     }
     if (!a.mixers.empty()) {
-        Table table({{"mixer", Align::Left}, {"travel"}, {"set degC"}, {"sends degC"}});
+        Table table({{"mixer", Align::Left},
+                     {"travel"},
+                     {"set degC"},
+                     {"sends degC"},
+                     {in_flow(a.form, "hot")},
+                     {"cold"},
+                     {"authority"}});
         for (const MixerRow &row : a.mixers)
             table.row({row.where, fixed(100.0 * row.travel_share, 1) + " %", fixed(row.set_c, 1),
-                       fixed(row.mixed_c, 1)});
-        out += "\nMixers that modulate\n" + table.text(a.form);
+                       fixed(row.mixed_c, 1), flow(a.form, row.hot_m3_s),
+                       flow(a.form, row.cold_m3_s),
+                       row.authority_share ? percent(*row.authority_share) : "-"});
+        out += "\nMixers that modulate\n" + table.text(a.form) +
+               "  authority: loss of the open hot port over it and its run's pipes; a mixer steers "
+               "well from\n  30 % on (common practice)\n";
     }
     if (!a.rooms.empty()) {
         Table table({{"room", Align::Left},
@@ -157,7 +167,10 @@ Json json_report(const FlowsAnswer &a) {
         j["mixers"].push_back({{"where", row.where},
                                {"travel_share", row.travel_share},
                                {"set_c", row.set_c},
-                               {"mixed_c", row.mixed_c}});
+                               {"mixed_c", row.mixed_c},
+                               {"hot_m3_s", row.hot_m3_s},
+                               {"cold_m3_s", row.cold_m3_s},
+                               {"authority_share", optional_json(row.authority_share)}});
     j["rooms"] = Json::array();
     for (const RoomTemperatureRow &row : a.rooms)
         j["rooms"].push_back({{"room", row.room},

@@ -33,11 +33,13 @@ constexpr std::array terms{
          "Where a pump's curve and what the system takes meet: the flow and head at which it "
          "really runs.",
          "headroom pump"},
-    Term{"authority", "valve authority",
-         "Share of the pressure between the loop's own connections that the set valve takes. With "
-         "much authority a turn of the valve moves the flow; with little it hardly does until it "
-         "is almost shut. The index circuit's valve, fully open, has least.",
-         "headroom balance"},
+    Term{
+        "authority", "valve authority",
+        "Share of the pressure between the loop's own connections that the set valve takes. With "
+        "much authority a turn of the valve moves the flow; with little it hardly does until it "
+        "is almost shut. The index circuit's valve, fully open, has least. Of a mixer: the loss of "
+        "its open hot port over that and the loss of its run's pipes.",
+        "headroom balance, flows"},
     Term{"balancing", "balance, balancing valve",
          "Setting each loop's and radiator's valve so that all get their design flow at once. In "
          "the verdict each valve is taken as ideal: it lets no more than the design flow through "

@@ -3,6 +3,7 @@
 #include "tests/support/read_house.hpp"
 
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <string>
 
 using namespace headroom;
@@ -73,4 +74,23 @@ TEST_CASE("a wider valve stands less open for the same temperature only through 
         CHECK(answer.mixers[0].travel_share > 0.005);
         CHECK(answer.mixers[0].travel_share < 0.995);
     }
+}
+
+TEST_CASE("a mixer's authority is its open loss over that and its run's pipes") {
+    const solver::FlowsAnswer answer =
+        solver::flows(tests::house_of(mixed("{kv: 4 m3/h, set: 45 degC}")));
+    REQUIRE(answer.outcome.converged());
+    const solver::MixerRow &mixer = answer.mixers.at(0);
+    double hot_pa = 0.0;
+    double pipes_pa = 0.0;
+    for (const solver::LinkRow &row : answer.links)
+        if (row.what == "mixer, hot port")
+            hot_pa = row.loss_pa;
+        else if (row.where.starts_with("run floor feed") && row.what.starts_with("pipe"))
+            pipes_pa += row.loss_pa;
+    // (Q/Kv)^2 bar of water near 1000 kg/m3, as the open valve would take it.
+    const double open_pa = std::pow(mixer.hot_m3_s * 3600.0 / 4.0, 2.0) * 1e5;
+    CHECK(hot_pa * mixer.travel_share * mixer.travel_share == Approx(open_pa).epsilon(0.03));
+    CHECK(mixer.authority_share.value() == Approx(open_pa / (open_pa + pipes_pa)).epsilon(0.03));
+    CHECK(mixer.cold_m3_s > 0.0);
 }
