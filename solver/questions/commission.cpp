@@ -1,6 +1,7 @@
 #include "solver/questions/commission.hpp"
 
 #include "models/units.hpp"
+#include "networks/protection.hpp"
 #include "solver/questions/cautions.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/fill.hpp"
@@ -66,6 +67,54 @@ void add_floor_limit(const House &house, DialIn &dial) {
         const double limit = emitter.flow_limit_c.value_or(house.habits[Habit::FloorLimit]);
         dial.floor_limit_assumed = dial.floor_limit_assumed || !emitter.flow_limit_c;
         dial.floor_limit_c = std::min(dial.floor_limit_c.value_or(limit), limit);
+    }
+}
+
+std::string stat_stops(const House &house, const networks::Stat &stat) {
+    std::string out = stat.pump_run
+                          ? fmt::format("the pump of run `{}`", house.runs[*stat.pump_run].name)
+                          : fmt::format("valve `{}`, shut", stat.limit.valve);
+    return out + (stat.limit.stops_heat ? " and the source's heat" : "");
+}
+
+// Where a stat has to stand: behind the last pump on the way, where the water is mixed; without a
+// pump it needs a valve to shut, and the source must keep its flow.
+StatPlace stat_wanted(const House &house, const networks::Manifold &manifold) {
+    const auto path = networks::feeding_runs(house, manifold.name);
+    const auto pumped = std::find_if(path.begin(), path.end(),
+                                     [&](std::size_t r) { return house.runs[r].pump.has_value(); });
+    if (pumped == path.end())
+        return {manifold.name, 0.0, fmt::format("MISSING: on the flow pipe at `{}`", manifold.name),
+                "a valve that falls shut, and the source's heat but not its flow", false};
+    const networks::Run &run = house.runs[*pumped];
+    return {manifold.name, 0.0,
+            fmt::format("MISSING: on the flow pipe of run `{}`, behind its {}pump", run.name,
+                        run.mixer ? "mixer and " : ""),
+            "that pump, with a check valve against creeping", false};
+}
+
+void add_stats(const House &house, CommissionAnswer &out) {
+    const std::vector<networks::Stat> stats = networks::high_limit_stats(house);
+    for (std::size_t m = 0; m < house.manifolds.size(); ++m) {
+        const networks::Manifold &manifold = house.manifolds[m];
+        double limit_c = models::no_limit;
+        for (const std::size_t loop : manifold.loops)
+            limit_c = std::min(limit_c, house.emitters[loop].flow_limit_c.value_or(
+                                            house.habits[Habit::FloorLimit]));
+        const std::size_t before = out.stats.size();
+        for (const networks::Stat &stat : stats) {
+            if (std::find(stat.floors.begin(), stat.floors.end(), m) == stat.floors.end())
+                continue;
+            const bool feels = stat.blind.empty();
+            out.stats.push_back({manifold.name, limit_c,
+                                 fmt::format("{}, set to {:g} degC{}", stat.where, stat.limit.at_c,
+                                             feels ? "" : "; it does not feel them: " + stat.blind),
+                                 stat_stops(house, stat), feels});
+        }
+        if (out.stats.size() == before) {
+            out.stats.push_back(stat_wanted(house, manifold));
+            out.stats.back().limit_c = limit_c;
+        }
     }
 }
 
@@ -168,6 +217,7 @@ CommissionAnswer commission(const House &house) {
         out.dial.fill_most_pa = water.pressure.range.most_pa;
         out.dial.precharge_pa = water.size.precharge_pa;
     }
+    add_stats(house, out);
     add_meters(house, driven, out);
     add_order(house, out);
     add_remarks(house, driven, out);

@@ -38,6 +38,15 @@ struct DialIn {
     std::optional<double> fill_least_pa, fill_most_pa, precharge_pa;
 };
 
+/// The high-limit stat of a floor manifold, as the file has it or where it has to stand.
+struct StatPlace {
+    std::string manifold;
+    double limit_c; ///< lowest of its loops'
+    std::string stands;
+    std::string stops;
+    bool there; ///< the file has it, and it can feel the water
+};
+
 /// A loop or radiator: what to set, beside which its readings are written.
 struct MeterRow {
     std::string name;
@@ -57,6 +66,7 @@ struct CommissionAnswer {
     std::vector<PressureTest> tests;
     std::vector<ScreedStep> screed;
     DialIn dial{};
+    std::vector<StatPlace> stats; ///< for the house as the file has it
     std::vector<MeterRow> meters;
     std::vector<std::string> order; ///< of work
     std::vector<std::string> remarks;

@@ -42,6 +42,16 @@ void add_dial(const CommissionAnswer &a, std::string &out) {
                          bar2(*d.fill_most_pa), bar2(*d.precharge_pa)));
 }
 
+void add_stats(const CommissionAnswer &a, std::string &out) {
+    if (a.stats.empty())
+        return;
+    out += "\nHigh-limit stat of each floor, for the house as the file has it\n";
+    for (const StatPlace &stat : a.stats)
+        out += wrapped(fmt::format("  - {}, at most {:g} degC: {}; it stops {}", stat.manifold,
+                                   stat.limit_c, stat.stands, stat.stops),
+                       "    ");
+}
+
 void add_meters(const CommissionAnswer &a, std::string &out) {
     const std::string blank = "......";
     Table table({{"loop or radiator", Align::Left},
@@ -93,6 +103,7 @@ std::string text_report(const CommissionAnswer &a) {
         out += wrapped(fmt::format("  {:>2}. {}", ++number, step), "      ");
     add_tests(a, out);
     add_dial(a, out);
+    add_stats(a, out);
     add_meters(a, out);
     return out + "\nCautions\n" + bullets(a.cautions);
 }
@@ -130,6 +141,13 @@ Json json_report(const CommissionAnswer &a) {
                        {"fill_least_pa", optional_json(d.fill_least_pa)},
                        {"fill_most_pa", optional_json(d.fill_most_pa)},
                        {"precharge_pa", optional_json(d.precharge_pa)}};
+    j["stats"] = Json::array();
+    for (const StatPlace &stat : a.stats)
+        j["stats"].push_back({{"manifold", stat.manifold},
+                              {"limit_c", stat.limit_c},
+                              {"stands", stat.stands},
+                              {"stops", stat.stops},
+                              {"there", stat.there}});
     j["meters"] = Json::array();
     for (const MeterRow &row : a.meters)
         j["meters"].push_back({{"name", row.name},

@@ -97,3 +97,18 @@ TEST_CASE("Cautions are those that the house calls for") {
     for (const char *name : {"cylinder.yaml", "header-three-pumps.yaml"})
         CHECK_THAT(of(name), Contains("local codes stand above this"));
 }
+
+TEST_CASE("Each floor's high-limit stat is shown where it stands, or where it has to") {
+    const CommissionAnswer a = solver::commission(tests::example_house("header-protected.yaml"));
+    REQUIRE(a.stats.size() == 2);
+    CHECK(a.stats[0].there);
+    CHECK_THAT(a.stats[0].stands, Contains("set to"));
+    CHECK_THAT(a.stats[0].stops, Contains("pump of run `front floor feed`"));
+    CHECK_FALSE(a.stats[1].there);
+    CHECK_THAT(a.stats[1].stands, Contains("run `back floor feed`, behind its mixer and pump"));
+    CHECK(a.stats[1].limit_c == 45.0);
+    // Without a floor pump a valve has to shut, and the source to keep its flow.
+    const CommissionAnswer direct = solver::commission(tests::example_house("warm-floor.yaml"));
+    REQUIRE(direct.stats.size() == 1);
+    CHECK_THAT(direct.stats[0].stops, Contains("valve that falls shut"));
+}
