@@ -112,6 +112,18 @@ void note_open_volume(DriveWork &work, StateRow &row) {
                                  row.remark);
 }
 
+void note_defrost(DriveWork &work) {
+    const auto *pump = std::get_if<models::HeatPump>(&work.given.source->heat);
+    if (pump == nullptr || !work.given.outdoor_c ||
+        *work.given.outdoor_c >= pump->defrost.below_c || pump->defrost.output_share_lost <= 0.0)
+        return;
+    work.out.remarks.push_back(
+        fmt::format("defrosting, below {:g} degC, takes {:.0f} % of the heat pump's output and "
+                    "COP; its figures "
+                    "are after that, and its heat comes from the water that can circulate",
+                    pump->defrost.below_c, 100.0 * pump->defrost.output_share_lost));
+}
+
 void add_design(DriveWork &work) {
     const HeadNeeded &needed = *work.design.needed;
     DriveAnswer &out = work.out;
@@ -151,6 +163,7 @@ void add_design(DriveWork &work) {
     out.pipe_loss_w = heat.pipes_w;
     out.source =
         source_heat(work.given, out.flow_temperature_c, out.return_temperature_c, out.load_w);
+    note_defrost(work);
 }
 
 void add_heat(DriveWork &work) {

@@ -232,11 +232,8 @@ std::string text_report(const DriveAnswer &a) {
             out += fmt::format("  {}: {:g} degC {}, takes at most {:g} degC\n", limit.emitter,
                                limit.water_c, limit.when, limit.limit_c);
     }
-    if (!a.remarks.empty()) {
-        out += "\nRemarks\n";
-        for (const std::string &remark : a.remarks)
-            out += "  - " + remark + "\n";
-    }
+    if (!a.remarks.empty())
+        out += "\nRemarks\n" + bullets(a.remarks);
     out += "\nCautions\n" + bullets(a.cautions);
     return out;
 }

@@ -267,3 +267,17 @@ TEST_CASE("a mixer asked for more than the source sends stands at its end of tra
     for (const std::string &warning : answer("38 degC").warnings)
         CHECK_THAT(warning, !Catch::Matchers::Contains("cannot hold"));
 }
+
+TEST_CASE("what defrosting takes on the design day is said, and only where it takes something") {
+    const auto says = [](const std::string &text) {
+        const DriveAnswer answer = solver::drive_verdict(house_of(text));
+        return std::any_of(
+            answer.remarks.begin(), answer.remarks.end(), [](const std::string &remark) {
+                return remark.find("defrosting, below 5 degC, takes 6 %") != std::string::npos;
+            });
+    };
+    const std::string frosty = tests::example_text("warm-floor.yaml");
+    CHECK(says(frosty));
+    CHECK_FALSE(says(with(frosty, "{outdoor: -3 degC}", "{outdoor: 6 degC}")));
+    CHECK_FALSE(says(with(frosty, "lost: 6 %", "lost: 0 %")));
+}
