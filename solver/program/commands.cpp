@@ -183,6 +183,14 @@ ExitCode run_losses(const House &house, const Arguments &arguments) {
     return written(report(losses(house), arguments.format), arguments);
 }
 
+ExitCode run_emitters(const House &house, const Arguments &arguments) {
+    if (const std::string why = why_no_emitters(house); !why.empty())
+        return not_asked(why, arguments,
+                         "describe `floors:` and name one at each loop, or give radiators their "
+                         "`output:`; see networks/examples/warm-floor.yaml");
+    return written(report(emitters(house), arguments.format), arguments);
+}
+
 ExitCode run_season(const House &house, const Arguments &arguments) {
     if (const std::string why = why_no_season(house); !why.empty())
         return not_asked(
@@ -296,6 +304,8 @@ constexpr std::array table{
             "headroom flows networks/examples/direct-16mm.yaml --format csv", run_flows},
     Command{"losses", "Heat loss of each room on the design day",
             "headroom losses networks/examples/fabric-losses.yaml", run_losses},
+    Command{"emitters", "How each floor and radiator comes to its output, factor by factor",
+            "headroom emitters networks/examples/warm-floor.yaml", run_emitters},
     Command{"season", "Weather curve, and a year's heat, energy, cost, CO2 and cycling",
             "headroom season networks/examples/warm-floor.yaml", run_season},
     Command{"hotwater", "Reheat of the cylinder, its coil, and the rooms meanwhile",

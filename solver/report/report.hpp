@@ -9,6 +9,7 @@
 #include "solver/questions/cost.hpp"
 #include "solver/questions/drill.hpp"
 #include "solver/questions/drive.hpp"
+#include "solver/questions/emitters.hpp"
 #include "solver/questions/explain.hpp"
 #include "solver/questions/fill.hpp"
 #include "solver/questions/flows.hpp"
@@ -33,6 +34,7 @@ std::string report(const ConvertAnswer &answer, Format format);
 std::string report(const BalanceAnswer &answer, Format format);
 std::string report(const FlowsAnswer &answer, Format format);
 std::string report(const LossesAnswer &answer, Format format);
+std::string report(const EmittersAnswer &answer, Format format);
 std::string report(const PumpAnswer &answer, Format format);
 std::string report(const SeasonAnswer &answer, Format format);
 std::string report(const HotWaterAnswer &answer, Format format);

@@ -43,7 +43,23 @@ constexpr std::array terms{
          "film between water and pipe at its real flow; EN 1264-2's figure stands beside it. "
          "Decisions use conduction: the standard's diameter factor can rank 10 mm pipe above 16 "
          "mm, and it leaves the film out.",
-         "headroom drive, bores, sheet"},
+         "headroom emitters, drive, bores, sheet"},
+    Term{"K_H", "a_B, a_T, a_U, a_D, characteristic",
+         "Heat up from a floor by EN 1264-2 for each kelvin of mean water above the room: a system "
+         "constant B times factors for covering (a_B), spacing (a_T), cover over the pipe (a_U) "
+         "and its diameter (a_D), each raised to an exponent of the section. For pipes in screed, "
+         "types A and C; for groove boards (type B) its tables could not be sourced.",
+         "headroom emitters"},
+    Term{"limit curve", "q_G, B_G, n_G, base curve",
+         "The heat at which the warmest place of a floor reaches its surface limit, by EN 1264-2: "
+         "q_G, at a water temperature dT_G above the room. The base curve ties heat and even "
+         "surface temperature of every floor.",
+         "headroom emitters"},
+    Term{"oversizing", "in hand, radiator factor",
+         "How much more a radiator is rated for than its room needs, and how much it has to be at "
+         "cooler water: at 45/40/20 instead of 75/65/20 an exponent of 1.3 leaves 35 %, so that it "
+         "must be rated 2.8 times the room's heat.",
+         "headroom emitters, drive"},
     Term{"surface temperature", "surface limit, edge zone",
          "How warm the floor's top gets over a loop. EN 1264-2 limits it to 29 degC where people "
          "stay, 33 in bathrooms and 35 along outer walls. A floor that would have to be warmer to "

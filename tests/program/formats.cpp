@@ -39,15 +39,17 @@ bool without_unit(const std::string &key) {
                                              "drawn_chi_squared",
                                              "chance_chi_squared",
                                              "quantity",
-                                             "there"};
-    return known.contains(key) || key.find("share") != std::string::npos || key.ends_with("_cost");
+                                             "there",
+                                             "grid_cells"};
+    return known.contains(key) || key.find("share") != std::string::npos ||
+           key.ends_with("_cost") || key.ends_with("_factor") || key.ends_with("_exponent");
 }
 
 /// SI, degrees Celsius, and Kv by its own definition.
 bool names_unit(const std::string &key) {
     const std::vector<std::string> units{
-        "_pa",    "_m3_s", "_kg_s", "_m_s", "_c", "_k", "_w",  "_m",  "_kv_m3_h", "_w_m2k",
-        "_w_m3k", "_w_k",  "_m2",   "_kwh", "_h", "_s", "_kg", "_m3", "_j"};
+        "_pa",    "_m3_s", "_kg_s", "_m_s",  "_c",   "_k", "_w", "_m",  "_kv_m3_h", "_w_m2k",
+        "_w_m3k", "_w_k",  "_m2",   "_w_mk", "_kwh", "_h", "_s", "_kg", "_m3",      "_j"};
     return std::any_of(units.begin(), units.end(),
                        [&](const std::string &unit) { return key.ends_with(unit); });
 }
@@ -222,6 +224,31 @@ TEST_CASE("Bores and conversions fit a page of 100 columns, their numbers in JSO
             for (const auto &record : records)
                 CHECK(record.size() == records.front().size());
         }
+}
+
+TEST_CASE("The outputs of floors and radiators fit a page of 100 columns, their numbers in JSON "
+          "name their units and their CSV has a cell for each head") {
+    int answered = 0;
+    for (const std::string &house : example_houses()) {
+        INFO(house);
+        const ProgramRun run = run_program({"emitters", house});
+        if (run.exit_code != 0)
+            continue; // a house whose floors and radiators are not described
+        ++answered;
+        std::istringstream lines(run.output);
+        for (std::string line; std::getline(lines, line);) {
+            INFO(line);
+            CHECK(line.size() <= 100);
+        }
+        std::set<std::string> nameless;
+        collect_nameless(json_answer("emitters", house), "", nameless);
+        CHECK(nameless == std::set<std::string>{});
+        const auto records = csv_answer("emitters", house);
+        CHECK(records.size() > 1);
+        for (const auto &record : records)
+            CHECK(record.size() == records.front().size());
+    }
+    CHECK(answered >= 3);
 }
 
 TEST_CASE("Every number of a room's loss in JSON names its unit in its key") {

@@ -63,6 +63,10 @@ bool is_number(const json &rule) {
 std::string unit_of_key(const std::string &key) {
     static const std::vector<std::pair<std::string, std::string>> endings{{"_kv_m3_h", "m3/h"},
                                                                           {"_w_m2k", "W/(m2 K)"},
+                                                                          {"_m2k_w", "m2 K/W"},
+                                                                          {"_mk_w", "m K/W"},
+                                                                          {"_w_mk", "W/(m K)"},
+                                                                          {"_w_m2", "W/m2"},
                                                                           {"_w_m3k", "W/(m3 K)"},
                                                                           {"_w_k", "W/K"},
                                                                           {"_pa_m", "Pa/m"},
@@ -102,7 +106,7 @@ TEST_CASE("JSON about settings, flows and faults keeps to the schema for every e
 }
 
 TEST_CASE("JSON about rooms, years and cylinders keeps to the schema for every example house") {
-    for (const std::string command : {"losses", "season", "hotwater"})
+    for (const std::string command : {"losses", "emitters", "season", "hotwater"})
         CHECK(answers_that_keep_to_the_schema(command) >= 1);
 }
 
