@@ -1,6 +1,7 @@
 // Random houses from their text on: read, expanded, solved, judged. HEADROOM_PROPERTY_HOUSES sets
 // how many are tried (25), HEADROOM_PROPERTY_SEED the first. A house with a fault, or
-// one not solved, is written to the folder that HEADROOM_PROPERTY_KEEP names, if any.
+// one not solved, is written to the folder that HEADROOM_PROPERTY_KEEP names, if any, as it is and
+// without whatever it takes no part in.
 #include "solver/questions/drive.hpp"
 #include "solver/questions/heat_balance.hpp"
 #include "solver/solve.hpp"
@@ -8,6 +9,7 @@
 #include "tests/support/network_check.hpp"
 #include "tests/support/random_house_text.hpp"
 #include "tests/support/read_house.hpp"
+#include "tests/support/shrink_house.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -15,6 +17,7 @@
 #include <cmath>
 #include <fmt/format.h>
 #include <fstream>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -57,11 +60,6 @@ struct Tally {
             faults);
     }
 };
-
-void keep(const std::string &name, const std::string &text) {
-    if (const char *folder = std::getenv("HEADROOM_PROPERTY_KEEP"))
-        std::ofstream(fmt::format("{}/{}.yaml", folder, name)) << text;
-}
 
 void count_verdict(const solver::DriveAnswer &answer, Tally &tally) {
     switch (answer.verdict) {
@@ -117,43 +115,67 @@ std::string wrong_verdict(const networks::House &house, Tally &tally) {
     return "";
 }
 
-void try_house(const std::string &name, const std::string &text, Tally &tally) {
+struct Finding {
+    enum class Kind { Right, Refused, Unsettled, Wrong };
+    Kind kind = Kind::Right;
+    std::string words;
+};
+
+Finding refusal(const std::optional<networks::House> &read,
+                const networks::Diagnostics &diagnostics) {
+    std::string why = read ? solver::why_not_driven(*read) : std::string();
+    for (const networks::Diagnostic &d : diagnostics.sorted())
+        why += d.message + " ";
+    return why.empty() ? Finding{Finding::Kind::Wrong, "refused without a reason"}
+                       : Finding{Finding::Kind::Refused, "refused: " + why};
+}
+
+Finding look_at(const std::string &text, Tally &tally) {
     networks::Diagnostics diagnostics;
     const auto read = networks::read_house(text, diagnostics);
-    std::string fault;
-    if (!read || !solver::why_not_driven(*read).empty()) {
-        ++tally.refused;
-        std::string why = read ? solver::why_not_driven(*read) : std::string();
-        for (const networks::Diagnostic &d : diagnostics.sorted())
-            why += d.message + " ";
-        fault = why.empty() ? "refused without a reason" : "";
-        if (tally.faults.size() < 2000)
-            tally.faults += fmt::format("{} refused: {}\n", name, why);
-    } else {
-        const networks::Network network = networks::expand(*read);
-        const solver::Solution solution = solver::solve(network, &*read);
-        tally.newton_steps.push_back(solution.outcome.newton_steps);
-        tally.outer_steps.push_back(solution.outer_steps);
-        if (solution.outcome.converged()) {
-            ++tally.converged;
-            fault = wrong_flows(*read, network, solution, tally);
-        } else {
-            ++tally.unsettled;
-            keep(name, text);
-            if (tally.faults.size() < 4000)
-                tally.faults +=
-                    fmt::format("{} not solved: {} {}\n", name, solution.outcome.worst_equation,
-                                solution.outcome.explanation);
-        }
-        if (fault.empty())
-            fault = wrong_verdict(*read, tally);
+    if (!read || !solver::why_not_driven(*read).empty())
+        return refusal(read, diagnostics);
+    const networks::Network network = networks::expand(*read);
+    const solver::Solution solution = solver::solve(network, &*read);
+    tally.newton_steps.push_back(solution.outcome.newton_steps);
+    tally.outer_steps.push_back(solution.outer_steps);
+    if (solution.outcome.converged()) {
+        ++tally.converged;
+        const std::string fault = wrong_flows(*read, network, solution, tally);
+        if (!fault.empty())
+            return {Finding::Kind::Wrong, fault};
     }
-    if (fault.empty())
+    const std::string fault = wrong_verdict(*read, tally);
+    if (!fault.empty())
+        return {Finding::Kind::Wrong, fault};
+    if (!solution.outcome.converged())
+        return {Finding::Kind::Unsettled, "not solved: " + solution.outcome.worst_equation + " " +
+                                              solution.outcome.explanation};
+    return {};
+}
+
+// The house, and the smallest part of it of which the same can be said.
+void keep(const std::string &name, const std::string &text, Finding::Kind kind) {
+    const char *folder = std::getenv("HEADROOM_PROPERTY_KEEP");
+    if (folder == nullptr)
         return;
-    ++tally.wrong;
-    keep(name, text);
+    std::ofstream(fmt::format("{}/{}.yaml", folder, name)) << text;
+    Tally other;
+    const auto same = [&](const std::string &part) { return look_at(part, other).kind == kind; };
+    std::ofstream(fmt::format("{}/{} small.yaml", folder, name)) << shrunk_house(text, same);
+}
+
+void try_house(const std::string &name, const std::string &text, Tally &tally) {
+    const Finding found = look_at(text, tally);
+    tally.refused += found.kind == Finding::Kind::Refused ? 1 : 0;
+    tally.unsettled += found.kind == Finding::Kind::Unsettled ? 1 : 0;
+    tally.wrong += found.kind == Finding::Kind::Wrong ? 1 : 0;
+    if (found.kind == Finding::Kind::Right)
+        return;
     if (tally.faults.size() < 6000)
-        tally.faults += fmt::format("{}: {}\n", name, fault);
+        tally.faults += fmt::format("{}: {}\n", name, found.words);
+    if (found.kind != Finding::Kind::Refused)
+        keep(name, text, found.kind);
 }
 
 } // namespace

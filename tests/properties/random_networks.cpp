@@ -6,6 +6,7 @@
 #include "tests/support/environment.hpp"
 #include "tests/support/network_check.hpp"
 #include "tests/support/random_network.hpp"
+#include "tests/support/shrink_network.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -98,6 +99,54 @@ bool drives_itself(const networks::Network &network) {
     return network.source && network.buoyancy;
 }
 
+namespace {
+
+struct Judged {
+    solver::Solution solution;
+    NetworkCheck check;
+    double control = 0.0; // how far pumps are from their control, in tolerances
+    bool unsettled = false, converged = false, right = false;
+
+    bool failed() const { return !unsettled && !right; }
+
+    std::string words() const {
+        if (!converged)
+            return fmt::format("{}, {} {}", reason_name(solution.outcome.reason),
+                               solution.outcome.worst_equation, solution.outcome.explanation);
+        return fmt::format("mass {:.2e}, bound {:.2e} of {:.2e} kg/s, law {:.2e}, held {:.2e} of "
+                           "{:.2e} Pa, control {:.2e} of it, pressures {} {}",
+                           check.worst_mass_kg_s, check.worst_bound_kg_s, check.mass_tolerance_kg_s,
+                           check.worst_law_pa, check.worst_held_pa, check.law_tolerance_pa, control,
+                           check.pressures_exist ? "exist" : "do not exist", check.where);
+    }
+};
+
+Judged judged(const networks::Network &network) {
+    Judged out;
+    out.solution = solver::solve(network);
+    const solver::StopReason reason = out.solution.outcome.reason;
+    out.unsettled = drives_itself(network) && reason == solver::StopReason::Unsettled;
+    out.converged = out.solution.outcome.converged();
+    if (!out.converged)
+        return out;
+    const networks::Network solved = as_solved(network, out.solution);
+    out.check = check_network(solved, out.solution);
+    out.control = control_disagreement(solved, out.solution) / out.check.law_tolerance_pa;
+    out.right = out.check.passes() && out.control <= 1.0;
+    return out;
+}
+
+// What is wrong, and the links without which it would not be.
+std::string account(const networks::Network &network, const Judged &found) {
+    const auto same = [&](const networks::Network &part) {
+        const Judged there = judged(part);
+        return there.failed() && there.solution.outcome.reason == found.solution.outcome.reason;
+    };
+    return found.words() + "\n" + described(shrunk_network(network, same));
+}
+
+} // namespace
+
 TEST_CASE("Every random network is solved to the stated tolerances on the whole network") {
     const std::size_t count = networks_to_try();
     Spread outer;
@@ -106,36 +155,20 @@ TEST_CASE("Every random network is solved to the stated tolerances on the whole 
     std::string failures;
     for (std::size_t seed = first_seed(); seed < first_seed() + count; ++seed) {
         const networks::Network network = random_network(seed);
-        const solver::Solution solution = solver::solve(network);
-        outer.values.push_back(solution.outer_steps);
+        const Judged found = judged(network);
+        outer.values.push_back(found.solution.outer_steps);
         self_driven += drives_itself(network);
-        if (drives_itself(network) && solution.outcome.reason == solver::StopReason::Unsettled) {
-            ++unsettled;
+        unsettled += found.unsettled;
+        converged += found.converged;
+        right += found.right;
+        if (found.failed() && failures.size() < 4000)
+            failures += fmt::format("seed {}: {}", seed, account(network, found));
+        if (!found.converged)
             continue;
-        }
-        converged += solution.outcome.converged();
-        if (!solution.outcome.converged()) {
-            if (failures.size() < 4000)
-                failures +=
-                    fmt::format("seed {}: {}, {} {}\n", seed, reason_name(solution.outcome.reason),
-                                solution.outcome.worst_equation, solution.outcome.explanation);
-            continue;
-        }
-        const networks::Network solved = as_solved(network, solution);
-        const NetworkCheck check = check_network(solved, solution);
-        const double control = control_disagreement(solved, solution) / check.law_tolerance_pa;
+        const NetworkCheck &check = found.check;
         worst_mass = std::max(worst_mass, check.worst_mass_kg_s / check.mass_tolerance_kg_s);
         worst_law = std::max(worst_law, check.worst_law_pa / check.law_tolerance_pa);
-        worst_control = std::max(worst_control, control);
-        const bool passes = check.passes() && control <= 1.0;
-        right += passes;
-        if (!passes && failures.size() < 4000)
-            failures += fmt::format(
-                "seed {}: mass {:.2e}, bound {:.2e} of {:.2e} kg/s, law {:.2e}, held {:.2e} of "
-                "{:.2e} Pa, control {:.2e} of it, pressures {} {}\n",
-                seed, check.worst_mass_kg_s, check.worst_bound_kg_s, check.mass_tolerance_kg_s,
-                check.worst_law_pa, check.worst_held_pa, check.law_tolerance_pa, control,
-                check.pressures_exist ? "exist" : "do not exist", check.where);
+        worst_control = std::max(worst_control, found.control);
     }
     const std::string table = fmt::format(
         "{} networks, {} of them warm water drives and {} of those unsettled; {} converged, {} of "
