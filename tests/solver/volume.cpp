@@ -82,6 +82,20 @@ TEST_CASE("a loop that the file shuts does not count") {
           Approx(litres(20, 20) + litres(12, 80)).margin(rounding_l));
 }
 
+TEST_CASE("in an open network all water passes from end to end") {
+    const networks::House house = tests::house_of(R"(
+house: open
+water: plain
+pipework:
+  - {run: down, from: tank, to: middle, one_way: true, pipe: {bore: 20 mm, roughness: 0.01 mm}, length: 10 m}
+  - {run: on, from: middle, to: tap, one_way: true, pipe: {bore: 16 mm, roughness: 0.01 mm}, length: 3 m}
+ends:
+  - {at: tank, held_pressure: 20 kPa}
+  - {at: tap, fixed_flow: {out: 0.1 l/s}}
+)");
+    CHECK(open_l(house, {}) == Approx(litres(20, 10) + litres(16, 3)).margin(rounding_l));
+}
+
 TEST_CASE("a radiator without a stated volume holds what its output at 75/65/20 suggests") {
     const networks::House rated = tests::house_of(zoned("output: 1200 W, rated_at: 75/65/20"));
     CHECK(1e3 * solver::radiator_volume_m3(rated, rated.emitters.back()) ==
