@@ -31,6 +31,7 @@ double kv_at_turns(const std::vector<std::pair<double, double>> &turns_and_kv, d
 
 double turns_at_kv(const std::vector<std::pair<double, double>> &table, double kv) {
     std::vector<std::pair<double, double>> swapped;
+    swapped.reserve(table.size());
     for (const auto &[turns, row_kv] : table)
         swapped.emplace_back(row_kv, turns);
     return kv_at_turns(swapped, kv);

@@ -45,7 +45,7 @@ std::vector<std::string> radiator_rooms(const Starter &s) {
                 return name == room.name || name.starts_with(room.name + " ");
             });
             if (taken)
-                name = "radiator in " + name;
+                name.insert(0, "radiator in ");
         }
         out.push_back(std::move(name));
     }
