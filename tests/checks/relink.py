@@ -88,12 +88,15 @@ class Relinked:
                 words[i] = str(archives[name])
             elif word.endswith(".o") and folder == "solver":
                 words[i] = str(self.out / folder / word)
+        if folder == "tests":
+            words[1:1] = self.suite_objects
         words[words.index("-o") + 1] = str(self._made(self.binary(target)))
         done = subprocess.run(words + self.link_flags, cwd=where, capture_output=True, text=True)
         if done.returncode != 0:
             sys.exit(done.stderr[-3000:])
 
     link_flags = []
+    suite_objects = []  # before their own: another main
 
     def binary(self, target):
         return self.out / "bin" / target

@@ -1,27 +1,33 @@
 #!/usr/bin/env python3
-"""Mutation testing: small faults are built into a copy of models/ and solver/, each behind a switch,
-and the tests must notice every one.
+"""Mutation testing: small faults are built into a copy of models/ and solver/, each behind a
+switch, and the tests must notice every one.
 
     nice tests/mutation/run.py [--mutants 320] [--seed 20261125] [--work build-mutation] [--again]
-                               [--longest SECONDS] [--known RESULTS.md] [--suites models,solver]
+                               [--longest SECONDS] [--budget SECONDS] [--known RESULTS.md]
+                               [--suites models,solver]
 
 All mutants live in one set of binaries; the environment variable HEADROOM_MUTANT picks one. A first
 run without any notes which test cases reach which mutant, so that a mutant is tried only against
 those, quickest first, until one fails. A crash or a run much longer than usual counts as noticed.
-Test cases that take longer than --longest are left out. With --known those of the tables of an
-earlier result are tried too, as far as their places are still there, and counted apart; with --again the survivors of
-the last run are tried against the tests of today. Nothing but the standard library is used. Writes
-WORK/results.json and prints the survivors.
+Test cases that take longer than --longest (5 s) are left out, and so are a mutant's slowest ones
+when all that reach it take longer than --budget (60 s) together: a survivor may then be one that
+more time would show to be noticed, never the other way round. With --known those of the tables of
+an earlier result are tried too, as far as their places are still there, and counted apart; with
+--again the survivors of the last run are tried against the test cases they have not met. Times are
+the processor's. Nothing but the standard library is used. Writes WORK/results.json and prints the
+survivors.
 """
 import argparse
 import collections
 import json
+import math
 import pathlib
 import random
 import re
+import resource
+import signal
 import subprocess
 import sys
-import time
 
 from sites import find_sites
 
@@ -29,38 +35,7 @@ ROOT = pathlib.Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "tests/checks"))
 from relink import Relinked, SUITES, prepare
 
-HEADER = """#pragma once
-#include <cstdio>
-#include <cstdlib>
-#include <vector>
-namespace headroom_mutation {
-inline int number(const char *name) {
-    const char *text = std::getenv(name);
-    return text ? std::atoi(text) : 0;
-}
-inline const int active = number("HEADROOM_MUTANT");
-struct Reached {
-    std::vector<char> seen = std::vector<char>(100000, 0);
-    const char *file = std::getenv("HEADROOM_MUTANT_TRACE");
-    ~Reached() {
-        std::FILE *out = file ? std::fopen(file, "a") : nullptr;
-        if (!out)
-            return;
-        for (std::size_t i = 0; i < seen.size(); ++i)
-            if (seen[i])
-                std::fprintf(out, "%zu\\n", i);
-        std::fclose(out);
-        file = nullptr;
-    }
-};
-inline Reached reached;
-} // namespace headroom_mutation
-inline bool headroom_mutant(int i) {
-    if (headroom_mutation::reached.file)
-        headroom_mutation::reached.seen[static_cast<std::size_t>(i)] = 1;
-    return headroom_mutation::active == i;
-}
-"""
+HERE = pathlib.Path(__file__).resolve().parent
 
 
 def say(text):
@@ -145,7 +120,7 @@ def compile_mutants(choice, relinked, header):
             if not sites:
                 break
             numbers = {id(s): 100 * k + i + 1 for i, s in enumerate(sites)}
-            copy = header.parent / "mutated" / file.relative_to(ROOT)
+            copy = relinked.out / "mutated" / file.relative_to(ROOT)
             copy.parent.mkdir(parents=True, exist_ok=True)
             copy.write_text(choice.rewritten(file, numbers))
             done = relinked.compile(file, ["-O1", "-w", "-include", str(header)], copy)
@@ -179,25 +154,55 @@ def drop_faulty(choice, file, numbers, copy, errors):
 def build(choice, work, ordinary):
     prepare(ordinary)
     relinked = Relinked(ordinary, work / "relinked")
-    header = work / "mutant.hpp"
-    header.write_text(HEADER)
+    header = HERE / "mutant.hpp"
+    (work / "traces.json").unlink(missing_ok=True)
     mutants = compile_mutants(choice, relinked, header)
     say(f"{len(mutants)} mutants")
     (work / "results.json").write_text(json.dumps(mutants, indent=1))
-    relinked.link()
+    link(relinked, work)
     return relinked, mutants
+
+
+def link(relinked, work):
+    main = work / "main.o"
+    done = subprocess.run(["c++", "-std=c++20", "-O0", "-w", "-c", HERE / "traced_main.cpp",
+                           "-o", main])
+    if done.returncode != 0:
+        sys.exit("the suites' main does not compile")
+    relinked.suite_objects = [str(main)]
+    relinked.link()
 
 
 def survivors_again(work, ordinary):
     """The mutants of an earlier run, with the tests as they are now."""
     prepare(ordinary)
     relinked = Relinked(ordinary, work / "relinked")
-    relinked.link()
+    link(relinked, work)
     return relinked, json.loads((work / "results.json").read_text())
 
 
+def run_for(seconds, command, environment):
+    """A finished process and its processor time, its children's included; None in place of the
+    process if it took longer. Time by the clock says little on a machine that others use."""
+    def limit():
+        resource.setrlimit(resource.RLIMIT_CPU, (math.ceil(seconds), math.ceil(seconds) + 1))
+
+    def spent():
+        used = resource.getrusage(resource.RUSAGE_CHILDREN)
+        return used.ru_utime + used.ru_stime
+
+    before = spent()
+    try:
+        done = subprocess.run(command, capture_output=True, text=True, env=environment,
+                              preexec_fn=limit, timeout=60.0 + 30.0 * seconds)
+    except subprocess.TimeoutExpired:
+        return None, seconds
+    out_of_time = done.returncode in (-signal.SIGXCPU, -signal.SIGKILL)
+    return None if out_of_time else done, spent() - before
+
+
 def environment(relinked, **more):
-    return relinked.environment(HEADROOM_PROPERTY_NETWORKS="1000", HEADROOM_PROPERTY_HOUSES="10",
+    return relinked.environment(HEADROOM_PROPERTY_NETWORKS="200", HEADROOM_PROPERTY_HOUSES="10",
                                 HEADROOM_SECOND_ROUTE_HOUSES="5", **more)
 
 
@@ -205,53 +210,112 @@ def spec(name):
     return re.sub(r"([\\,\[\]*])", r"\\\1", name)
 
 
-def trace(relinked, work, longest, suites):
-    """Which test cases reach which mutant, and how long each takes."""
-    reach = collections.defaultdict(list)
-    seconds = {}
-    for suite in suites:
-        binary = relinked.binary(f"test_{suite}")
+def slow_tests(ordinary, longest):
+    """Those that took longer when ctest last ran, if it did."""
+    file = pathlib.Path(ordinary) / "Testing/Temporary/CTestCostData.txt"
+    rows = [row.rsplit(" ", 2) for row in file.read_text().split("\n")] if file.exists() else []
+    return {row[0] for row in rows if len(row) == 3 and float(row[2]) > longest}
+
+
+class Traces:
+    """Which test cases reach which mutant, and how long each takes; kept in a file, so that later
+    runs on the same mutants trace only the test cases that are new."""
+
+    def __init__(self, relinked, work, slow, longest):
+        self.relinked, self.work, self.slow, self.longest = relinked, work, slow, longest
+        self.file = work / "traces.json"
+        self.of = json.loads(self.file.read_text()) if self.file.exists() else {}
+        self.reach = collections.defaultdict(list)  # by mutant: (seconds, suite, name)
+
+    def add_suite(self, suite):
+        binary = self.relinked.binary(f"test_{suite}")
         listed = subprocess.run([binary, "--list-test-names-only"], capture_output=True, text=True)
-        for name in [line for line in listed.stdout.split("\n") if line.strip()]:
-            file = work / "trace"
-            file.unlink(missing_ok=True)
-            start = time.monotonic()
-            done = subprocess.run([binary, spec(name)], capture_output=True, text=True,
-                                  env=environment(relinked, HEADROOM_MUTANT_TRACE=str(file)))
-            if done.returncode != 0 or "No test cases matched" in done.stdout:
+        names = [line for line in listed.stdout.split("\n") if line.strip()]
+        new = [n for n in names if f"{suite}: {n}" not in self.of and
+               f"{suite}:{n}" not in self.slow]
+        for name, fine, seconds, numbers in self.trace(binary, new):
+            if not fine:
                 say(f"left out, as it fails without a mutant: {suite}: {name}")
-                continue
-            seconds[suite, name] = time.monotonic() - start
-            if seconds[suite, name] > longest:
-                say(f"left out, {seconds[suite, name]:.0f} s: {suite}: {name}")
-                continue
-            if file.exists():
-                for number in sorted(set(map(int, file.read_text().split()))):
-                    reach[number].append((suite, name))
-    return reach, seconds
+            self.of[f"{suite}: {name}"] = fine and [seconds, numbers]
+        for name in names:
+            if trace := self.of.get(f"{suite}: {name}"):
+                if trace[0] > self.longest:
+                    continue
+                for number in trace[1]:
+                    self.reach[number].append((trace[0], suite, name))
+        self.file.write_text(json.dumps(self.of))
+
+    def trace(self, binary, names):
+        """Rows of name, whether it passed, its time and the mutants it reaches."""
+        notes = self.work / "notes"
+        notes.unlink(missing_ok=True)
+        if names:
+            subprocess.run([binary, ",".join(map(spec, names))], capture_output=True,
+                           env=environment(self.relinked, HEADROOM_MUTANT_NOTES=str(notes),
+                                           HEADROOM_MUTANT_TRACE=str(self.work / "trace")))
+        for row in notes.read_text().split("\n")[:-1] if notes.exists() else []:
+            name, fine, seconds, numbers = row.split("\t")
+            yield name, fine == "1", float(seconds), [int(n) for n in numbers.split()]
 
 
-def killer(relinked, number, tests, seconds):
-    """What notices the mutant, or None. Test cases in order of their time, a binary at a time."""
-    for limit in (0.1, 1.0, 1e9):
-        for suite in SUITES:
-            names = [n for s, n in tests if s == suite and seconds[s, n] < limit and
-                     seconds[s, n] >= {0.1: 0.0, 1.0: 0.1, 1e9: 1.0}[limit]]
-            names.sort(key=lambda n: seconds[suite, n])
-            if not names:
+class Trial:
+    """Tries mutants: first the test cases that noticed others of the same file, then by their
+    time, until one fails or the time for a mutant is up."""
+
+    BANDS = (0.05, 0.3, 1e9)
+
+    def __init__(self, relinked, reach, budget):
+        self.relinked, self.reach, self.budget = relinked, reach, budget
+        self.noticed_in = collections.defaultdict(collections.Counter)
+
+    def run(self, mutant):
+        tests = self.chosen(mutant)
+        mutant["killed_by"] = None
+        good = self.noticed_in[mutant["file"]]
+        likely = [t for t in tests if good[f"{t[1]}: {t[2]}"]]
+        rest = [t for t in tests if t not in likely]
+        low = 0.0
+        groups = [likely]
+        for high in self.BANDS:
+            groups.append([t for t in rest if low <= t[0] < high])
+            low = high
+        for group in groups:
+            for suite in SUITES:
+                names = [(seconds, name) for seconds, s, name in group if s == suite]
+                by = self.batch(mutant["number"], suite, names)
+                if by:
+                    mutant["killed_by"] = by
+                    good[by] += 1
+                    return
+        mutant["tried"] = mutant.get("tried", []) + [f"{s}: {n}" for _, s, n in tests]
+
+    def chosen(self, mutant):
+        """The quickest of those that reach it and have not been tried, as far as the time goes."""
+        tried = set(mutant.get("tried", []))
+        out, left = [], self.budget
+        for test in sorted(self.reach[mutant["number"]]):
+            if f"{test[1]}: {test[2]}" in tried:
                 continue
-            usual = sum(seconds[suite, n] for n in names)
-            try:
-                done = subprocess.run(
-                    [relinked.binary(f"test_{suite}"), "--abort", ",".join(map(spec, names))],
-                    capture_output=True, text=True, timeout=20.0 + 10.0 * usual,
-                    env=environment(relinked, HEADROOM_MUTANT=str(number)))
-            except subprocess.TimeoutExpired:
-                return f"{suite}: time"
-            if done.returncode != 0:
-                title = re.search(r"^-{79}\n(.*?)\n-{79}$", done.stdout, re.M | re.S)
-                return f"{suite}: {title.group(1).strip() if title else 'crash'}"
-    return None
+            left -= test[0]
+            if left < 0.0:
+                break
+            out.append(test)
+        return out
+
+    def batch(self, number, suite, names):
+        """What notices it among some test cases of a suite, run in one process, or None."""
+        if not names:
+            return None
+        done, _ = run_for(5.0 + 6.0 * sum(seconds for seconds, _ in names),
+                          [self.relinked.binary(f"test_{suite}"), "--abort",
+                           ",".join(spec(name) for _, name in sorted(names))],
+                          environment(self.relinked, HEADROOM_MUTANT=str(number)))
+        if done is None:
+            return f"{suite}: time"
+        if done.returncode == 0:
+            return None
+        title = re.search(r"^-{79}\n(.*?)\n-{79}$", done.stdout, re.M | re.S)
+        return f"{suite}: {' '.join(title.group(1).split()) if title else 'crash'}"
 
 
 def main():
@@ -262,7 +326,8 @@ def main():
     parser.add_argument("--again", action="store_true",
                         help="try the survivors of the last run against the tests of today")
     parser.add_argument("--known", help="an earlier result, whose tables are tried too")
-    parser.add_argument("--longest", type=float, default=1e9)
+    parser.add_argument("--longest", type=float, default=5.0)
+    parser.add_argument("--budget", type=float, default=60.0)
     parser.add_argument("--suites", default=",".join(SUITES))
     parser.add_argument("--build", type=pathlib.Path, default=ROOT / "build")
     options = parser.parse_args()
@@ -276,15 +341,19 @@ def main():
             add_known(choice, options.known)
         relinked, mutants = build(choice, work, options.build)
     say("noting which test cases reach which mutant")
-    reach, seconds = trace(relinked, work, options.longest, options.suites.split(","))
+    traces = Traces(relinked, work, slow_tests(options.build, options.longest), options.longest)
+    for suite in options.suites.split(","):
+        traces.add_suite(suite)
+    usual = [trace[0] for trace in traces.of.values() if trace]
+    say(f"{len(usual)} test cases, {sum(usual):.0f} s")
+    trial = Trial(relinked, traces.reach, options.budget)
     # In random order, so that a run cut short is still a fair sample.
     for mutant in random.Random(options.seed).sample(mutants, len(mutants)):
-        number = mutant["number"]
         if mutant.get("killed_by"):
             continue
-        mutant["reached_by"] = len(reach[number])
-        mutant["killed_by"] = killer(relinked, number, reach[number], seconds)
-        say(f"{number} {mutant['file']}:{mutant['line']} {mutant['kind']}: "
+        mutant["reached_by"] = len(traces.reach[mutant["number"]])
+        trial.run(mutant)
+        say(f"{mutant['number']} {mutant['file']}:{mutant['line']} {mutant['kind']}: "
             f"{mutant['killed_by'] or 'SURVIVED'}")
         (work / "results.json").write_text(json.dumps(mutants, indent=1))
     report(mutants)
