@@ -34,6 +34,7 @@ std::vector<std::string> near_words(const std::string &form) {
             out.push_back(name);
     };
     std::vector<std::string> forms;
+    forms.reserve(known.size());
     for (const Known &word : known)
         forms.push_back(word.form);
     const auto add_nearest = [&] {

@@ -76,6 +76,9 @@ TEST_CASE("the bore the file has, at its lengths, fares as drive says of the fil
     CHECK(row.needed_pa == Approx(driven.needed_pa));
     CHECK(row.headroom_low_pa == Approx(driven.headroom_low_pa));
     CHECK(row.index == driven.index);
+    REQUIRE(driven.verdict == Verdict::Yes);
+    for (const std::string &conclusion : answer.conclusions)
+        CHECK(conclusion.find("refused for another reason") == std::string::npos);
 }
 
 TEST_CASE("a bore that is laid anew keeps every loop to the loss a loop may have") {

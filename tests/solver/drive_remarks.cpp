@@ -281,3 +281,28 @@ TEST_CASE("what defrosting takes on the design day is said, and only where it ta
     CHECK_FALSE(says(with(frosty, "{outdoor: -3 degC}", "{outdoor: 6 degC}")));
     CHECK_FALSE(says(with(frosty, "lost: 6 %", "lost: 0 %")));
 }
+
+TEST_CASE("bars of manifolds are assumed without loss only where the file gives them no bore") {
+    CHECK(assumes(solver::drive(house_of(plain)), "bars of manifold"));
+    const std::string bar = with(plain, "    valve_kv: 1.1 m3/h\n",
+                                 "    valve_kv: 1.1 m3/h\n    bar: {bore: 28 mm, pitch: 50 mm}\n");
+    CHECK_FALSE(assumes(solver::drive(house_of(bar)), "bars of"));
+}
+
+TEST_CASE("constant flow is told from constant flow that the pump does not reach") {
+    const auto mode = [](const std::string &flow) {
+        const networks::House house =
+            house_of(with(plain, "{states: external,",
+                          "{states: external, mode: constant_flow, flow: " + flow + ","));
+        return solver::flows(house).pumps.front().mode;
+    };
+    CHECK(mode("0.1 m3/h") == "constant flow");
+    CHECK(mode("1.9 m3/h") == "constant flow, not reached"); // the curve's end is at 2 m3/h
+}
+
+TEST_CASE("a room that reaches its temperature is short of no heat") {
+    const DriveAnswer answer = solver::drive(tests::example_house("warm-floor.yaml"));
+    REQUIRE_FALSE(answer.heat.empty());
+    for (const solver::HeatRow &row : answer.heat)
+        CHECK((row.short_w > 0.0) != row.reaches);
+}

@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <fmt/format.h>
 
 using namespace headroom;
 using Catch::WithinAbs;
@@ -70,6 +71,17 @@ TEST_CASE("What flows to a place of the drawing flows on from it") {
             // Volume, so that densities at 5 K apart leave 0.2 %; mass is checked by the solve.
             CHECK_THAT(out, WithinRel(in, 2e-3));
         }
+    }
+}
+
+TEST_CASE("Each loop and radiator of the drawing is labelled with its pipe and length") {
+    const Drawn house = drawn("two-manifolds-radiators.yaml");
+    for (const networks::Emitter &emitter : house.sized.emitters) {
+        const auto part =
+            std::find_if(house.drawing.parts.begin(), house.drawing.parts.end(),
+                         [&](const DrawnPart &drawn) { return drawn.name == emitter.name; });
+        REQUIRE(part != house.drawing.parts.end());
+        CHECK(part->pipe == fmt::format("{}, {:.3g} m", emitter.pipe.name, emitter.length_m));
     }
 }
 

@@ -179,4 +179,7 @@ TEST_CASE("a house whose whole water is less than the source needs is a no by it
     const solver::DriveAnswer answer = judged("  least_open_volume: 80 l\n");
     CHECK(answer.verdict == solver::Verdict::No);
     CHECK(answer.decided_by == "design, all open");
+    // 6.28 l of the feed, 15.83 l of both loops, 1.86 l of riser and tails, 6 l in the radiator.
+    CHECK(answer.states.front().fault.find("30 l can circulate, the source needs 80 l") !=
+          std::string::npos);
 }
