@@ -37,6 +37,7 @@ TEST_CASE("Set points and valve settings are those of drive, the fill that of fi
     for (std::size_t i = 0; i < a.meters.size(); ++i) {
         CHECK(a.meters[i].name == driven.emitters[i].name);
         CHECK(a.meters[i].kv_m3_h == driven.emitters[i].valve_kv_m3_h);
+        CHECK(a.meters[i].design_m3_s * 6.0e4 == Approx(driven.emitters[i].design_l_min));
     }
     CHECK(a.dial.precharge_pa == water.size.precharge_pa);
     CHECK(a.dial.store_to_c == 50.0);

@@ -117,6 +117,7 @@ TEST_CASE("a heat pump's open volume is wanted by its output where the file does
     // 15 l for each kW (common practice): the pump gives 5.5 kW at these temperatures.
     const ConvertAnswer answer = mill_house("heat pump", no_search());
     REQUIRE(answer.wanted_volume.low_m3);
+    CHECK(answer.least_flow_l_min.value() == Approx(6.0)); // of the file, as is
     REQUIRE(answer.converted.heat);
     CHECK(*answer.wanted_volume.low_m3 ==
           Approx(15e-6 * answer.converted.heat->greatest_w).epsilon(1e-3));

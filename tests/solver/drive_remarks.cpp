@@ -53,6 +53,9 @@ TEST_CASE("a circulator at its full fixed speed has nothing to show beside the v
     const DriveAnswer slow = solver::drive(
         house_of(with(plain, "{states: external,", "{states: external, speed: 90 %,")));
     CHECK(slow.beside.size() == 1);
+    const DriveAnswer pumped = solver::drive(
+        house_of(with(plain, "length: 6 m}", "length: 6 m, pump: {model: generic 4 m}}")));
+    CHECK(pumped.beside.size() == 1);
 }
 
 TEST_CASE("levels that are given are not among what was assumed, levels left out are") {

@@ -73,6 +73,21 @@ TEST_CASE("Vessel and fill follow from the height above it, its expansion and th
     CHECK(a.pressure.range.least_pa < a.pressure.range.most_pa);
 }
 
+TEST_CASE(
+    "Water grows to the warmest that is sent: to the rooms, or to a cylinder that asks more") {
+    const auto hot_c = [](const std::string &hot_water) {
+        return answer("fill: {pressure: 1.5 bar, vessel_at: source.return}\n" + hot_water).hot_c;
+    };
+    const auto cylinder = [](const std::string &sent) {
+        return "hot_water: {from: source, coil: {loss: 8 kPa, at_flow: 1.2 m3/h}, flow: 16 l/min, "
+               "after_run: heating, flow_temperature: " +
+               sent + "}\n";
+    };
+    CHECK(hot_c("") == 40.0);
+    CHECK(hot_c(cylinder("38 degC")) == 40.0);
+    CHECK(hot_c(cylinder("58 degC")) == 58.0);
+}
+
 TEST_CASE("Where no vessel is stated the least usual one is taken that suits the fill pressure") {
     const auto vessel_l = [](const std::string &pressure) {
         return 1e3 * answer("fill: {pressure: " + pressure + ", vessel_at: source.return}")

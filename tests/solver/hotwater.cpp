@@ -90,6 +90,11 @@ TEST_CASE("A mixed store's energy closes: heat is its capacity times its rise, a
         INFO("from " << r.from_c);
         const double share = (r.to_c - r.from_c) / (a.store_to_c - a.cold_c);
         CHECK_THAT(r.heat_kwh, WithinRel(share * a.store_kwh, 1e-12)); // sums of rounding
+        // Water leaves the coil cooler than it came and warmer than what it heats.
+        for (const auto &row : r.rows) {
+            CHECK(row.back_c < row.sent_c);
+            CHECK(row.back_c >= row.store_c);
+        }
         double given_kwh = 0.0;
         // Between rows the output changes little and smoothly, but for the knee where it is held.
         for (std::size_t i = 1; i < r.rows.size(); ++i)
@@ -174,6 +179,7 @@ TEST_CASE("Pasteurising by the immersion heater alone is the store's heat over i
     CHECK_THAT(a.pasteurising->direct_kwh, WithinRel(2.42769, 2e-5)); // fits of 1e-5
     CHECK_THAT(*a.pasteurising->direct_s / 60.0, WithinRel(48.554, 2e-5));
     CHECK_THAT(a.pasteurising->year_input_kwh, WithinRel(126.587, 2e-5));
+    CHECK_THAT(a.pasteurising->year_heat_kwh, WithinRel(126.587, 2e-5)); // all of it electric
     CHECK(a.pasteurising->source_kwh == 0.0);
 }
 
@@ -189,6 +195,7 @@ TEST_CASE("What the source does of the pasteurising costs its COP, the rest its 
     CHECK_THAT(p.source_kwh / p.source_input_kwh, WithinRel(0.42 * 328.15 / 55.0, 1e-3));
     CHECK_THAT(p.year_input_kwh,
                WithinRel(365.0 / 7.0 * (p.source_input_kwh + p.direct_kwh), 1e-12));
+    CHECK_THAT(p.year_heat_kwh, WithinRel(365.0 / 7.0 * (p.source_kwh + p.direct_kwh), 1e-12));
 }
 
 TEST_CASE("Rooms cool towards the outside while hot water goes first, as far as their time "
