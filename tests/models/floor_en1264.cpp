@@ -172,4 +172,5 @@ TEST_CASE("The most loaded room's own drop comes back from its supply") {
     const double supply = supply_excess_k(10.0, 8.0);
     CHECK_THAT(other_room_drop_k(supply, 10.0).value(), WithinRel(8.0, 1e-12));
     CHECK_FALSE(other_room_drop_k(9.0, 10.0));
+    CHECK_THAT(other_room_drop_k(supply_excess_k(0.8, 0.6), 0.8).value(), WithinRel(0.6, 1e-12));
 }

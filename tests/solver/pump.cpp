@@ -43,13 +43,15 @@ double curve_pa(double flow_m3_s) {
 // One radiator behind pipes of a stated friction factor: everything loses as the square of flow.
 struct QuadraticHouse {
     std::string pump = "mode: fixed_speed, efficiency: 40 %, eei: 0.19";
-    double design_m3_s = 1e-4; // only shapes the curve's points
+    double design_m3_s = 1e-4;  // only shapes the curve's points
+    double inner_kv_m3_h = 0.0; // of an exchanger inside the source, if any
 
     double system_r() const {
         return 2.0 * pipe_r(0.03, 12.0, 0.016) + 2.0 * pipe_r(0.03, 3.0, 0.013) + kv_r(1.2) +
                kv_r(1.5) + zeta_r(3.0, 0.013);
     }
-    double meeting_m3_s() const { return std::sqrt(shutoff_pa / (system_r() + fall)); }
+    double inner_r() const { return inner_kv_m3_h > 0.0 ? kv_r(inner_kv_m3_h) : 0.0; }
+    double meeting_m3_s() const { return std::sqrt(shutoff_pa / (system_r() + inner_r() + fall)); }
     std::string text() const {
         std::string points = fmt::format("[0 m3/h, {} Pa]", shutoff_pa);
         for (const double flow : {design_m3_s, meeting_m3_s(), 1.2 * meeting_m3_s()})
@@ -59,9 +61,13 @@ struct QuadraticHouse {
                "rooms: {den: {indoor: 20 degC, loss: 2090 W}}\n"
                "design_day: {outdoor: -3 degC}\n"
                "source: {kind: heat_pump, flow_temperature: 40 degC, drop: 5 K, circulator: "
-               "{states: external, " +
-               pump + ", curve: [" + points +
-               "]}}\n"
+               "{states: " +
+               std::string(inner_kv_m3_h > 0.0 ? "gross, " : "external, ") + pump + ", curve: [" +
+               points + "]}" +
+               (inner_kv_m3_h > 0.0
+                    ? fmt::format(", inner: [{{name: exchanger, kv: {} m3/h}}]", inner_kv_m3_h)
+                    : "") +
+               "}\n"
                "pipework: [{run: feed, from: source, to: landing, pipe: {bore: 16 mm, "
                "friction_factor: 0.03}, length: 12 m}]\n"
                "radiators: [{radiator: den, room: den, from: landing, pipe: {bore: 13 mm, "
@@ -72,8 +78,9 @@ struct QuadraticHouse {
 };
 
 // The house's own design flow goes into the curve as a point, so that no interpolation is tested.
-QuadraticHouse quadratic_house() {
+QuadraticHouse quadratic_house(double inner_kv_m3_h = 0.0) {
     QuadraticHouse house;
+    house.inner_kv_m3_h = inner_kv_m3_h;
     house.design_m3_s = solver::pumps(tests::house_of(house.text())).setting.flow_m3_s;
     return house;
 }
@@ -148,6 +155,18 @@ TEST_CASE("the setting is the system's head at the design flow, its speed that o
     CHECK_THAT(s.set.speed, WithinRel(s.flow_m3_s / house.meeting_m3_s(), 1e-5));
     CHECK_THAT(crossing(answer.curves.front(), "setting").flow_m3_s, WithinRel(s.flow_m3_s, 1e-5));
     CHECK(s.inner_pa == Approx(0.0).margin(1e-9));
+}
+
+TEST_CASE("a pump that makes its source's inner loss too is turned to the speed for both") {
+    const QuadraticHouse house = quadratic_house(1.5);
+    const solver::PumpAnswer answer = solver::pumps(tests::house_of(house.text()));
+    const solver::CirculatorSetting &s = answer.setting;
+    REQUIRE(s.enough);
+    const double squared = s.flow_m3_s * s.flow_m3_s;
+    CHECK_THAT(s.inner_pa, WithinRel(kv_r(1.5) * squared, 1e-5));
+    CHECK_THAT(s.set.head_pa, WithinRel(house.system_r() * squared, 1e-5));
+    CHECK_THAT(s.set.rise_pa, WithinRel((house.system_r() + kv_r(1.5)) * squared, 1e-5));
+    CHECK_THAT(s.set.speed, WithinRel(s.flow_m3_s / house.meeting_m3_s(), 1e-5));
 }
 
 TEST_CASE("power is pressure times flow over the wire-to-water efficiency of the file") {
