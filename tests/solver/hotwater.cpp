@@ -174,6 +174,7 @@ TEST_CASE("Pasteurising by the immersion heater alone is the store's heat over i
     const HotWaterAnswer a = answer(
         text("kind: heat_pump, carnot: {output: 6 kW, fraction: 42 %}", "ua: 900 W/K", usual));
     REQUIRE(a.pasteurising);
+    CHECK(a.heat_pump);
     // By hand, water at 30 degC by IAPWS-IF97 (python3 iapws): 0.21 m3 x 995.696 kg/m3 x
     // 4179.75 J/(kg K) x 10 K = 2.42769 kWh; 48.554 min at 3 kW; 365/7 times a year 126.587 kWh.
     CHECK_THAT(a.pasteurising->direct_kwh, WithinRel(2.42769, 2e-5)); // fits of 1e-5

@@ -136,3 +136,17 @@ TEST_CASE("Without tolerances every drawn house is the house") {
     CHECK((sure.works == 0 || sure.works == sure.samples));
     CHECK(sure.tolerances_stated);
 }
+
+TEST_CASE("Each uncertain figure is named with the range the file gives it") {
+    std::string text = one_valve;
+    text.replace(text.find("filter: 0 %"), 11, "filter: 15 %");
+    const HowSure sure = how_sure(house_of(text), 20, 1);
+    const auto range = [&](const std::string &what) {
+        for (const auto &input : sure.inputs)
+            if (input.what == what)
+                return input.range;
+        return std::string();
+    };
+    CHECK(range("dirt in filters") == "0 to +15 %");
+    CHECK(range("the circulator's head") == "-/+ 10 %");
+}
