@@ -58,6 +58,9 @@ TEST_CASE("without free heat the source makes up the whole loss below the heatin
     const solver::SeasonTotals all =
         year_of(with("year: {" + hours + ", free_heat: no}\n")).with_curve.totals;
     CHECK(all.heat_kwh == Approx(0.1 * (23.0 * 100.0 + 10.0 * 1000.0)).epsilon(1e-5));
+    // 100 W/K times kelvins times hours, given just so.
+    CHECK(all.need_kwh == Approx(0.1 * (23.0 * 100.0 + 10.0 * 1000.0)).epsilon(1e-9));
+    CHECK(all.room_kwh == Approx(all.need_kwh).epsilon(1e-5));
     CHECK(all.hours == 1100.0); // none at the limit itself
     const solver::SeasonTotals less = year_of(with("year: {" + hours + "}\n")).with_curve.totals;
     CHECK(less.heat_kwh == Approx(0.1 * (18.5 * 100.0 + 5.5 * 1000.0)).epsilon(1e-5));
