@@ -86,18 +86,35 @@ TEST_CASE("source = rooms + down + pipes, over every example") {
     }
 }
 
-TEST_CASE("source = rooms + down + pipes, where warm risers alone drive the water") {
-    for (House house : {sized("header-three-pumps.yaml"), described_header()}) {
+TEST_CASE("source = rooms + down + pipes, over every example with its pumps stopped") {
+    for (const std::string &file : tests::example_houses()) {
+        const std::string name = std::filesystem::path(file).filename().string();
+        House house = sized(name);
+        if (!house.source)
+            continue;
+        INFO(name);
         house.condition.buoyancy = true;
-        check_closed(with_pumps_stopped(with_losing_pipes(house)));
+        house = with_pumps_stopped(with_losing_pipes(house));
+        if (house.levels_given)
+            check_closed(house);
+        else // nothing moves but by rounding, and nothing is given off
+            CHECK(turned_over_w(balance(house)) <= 1e-6);
     }
+    House house = described_header();
+    house.condition.buoyancy = true;
+    check_closed(with_pumps_stopped(with_losing_pipes(house)));
 }
 
-TEST_CASE("source = rooms + down + pipes, with the flow reversed") {
-    for (House house : {sized("direct-16mm.yaml"), sized("warm-floor.yaml")}) {
-        house = solver::with_ideal_rise(with_losing_pipes(house), -15e3);
+TEST_CASE("source = rooms + down + pipes, over every example with the flow reversed") {
+    for (const std::string &file : tests::example_houses()) {
+        const std::string name = std::filesystem::path(file).filename().string();
+        const House given = sized(name);
+        if (!given.source)
+            continue;
+        INFO(name);
+        const House house = solver::with_ideal_rise(with_losing_pipes(given), -15e3);
         const networks::Network network = networks::expand(house);
-        REQUIRE(solver::solve(network).flow_kg_s[network.source->pump] < 0.0);
+        CHECK(solver::solve(network).flow_kg_s[network.source->pump] < 0.0);
         check_closed(house);
     }
 }
