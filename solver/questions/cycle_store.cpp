@@ -24,7 +24,8 @@ double pipe_water_m3(const House &house) {
         volume += pipes * round_m3(emitter.pipe.bore_m, emitter.length_m);
     }
     if (house.separator)
-        volume += round_m3(house.separator->bore_m, house.separator->height_m);
+        volume += house.separator->volume_m3.value_or(
+            round_m3(house.separator->bore_m, house.separator->height_m));
     return volume;
 }
 

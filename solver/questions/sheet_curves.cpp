@@ -57,7 +57,9 @@ std::vector<FlowPressure> circulator(const House &sized, double most_m3_s) {
 House set_for_rise(const House &sized, double rise_pa) {
     const House ideal = with_ideal_rise(with_ideal_balancing(single_circulator(sized)), rise_pa);
     Settings settings = valve_settings(ideal);
-    return settings.outcome.converged() ? std::move(settings.set) : ideal;
+    if (!settings.outcome.converged())
+        return ideal;
+    return std::move(settings.set);
 }
 
 std::vector<PressureCurve> pressure_curves(const House &sized, const DriveAnswer &drive) {

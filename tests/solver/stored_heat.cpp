@@ -57,6 +57,9 @@ TEST_CASE("The water that cycles fills runs both ways, loops once, two tails and
                           pipe_m3(0.013, 2 * 3.0) + pipe_m3(0.08, 0.6);
     const solver::StoredHeat stored = solver::stored_heat(house, 40.0);
     CHECK(stored.pipe_water_m3 == Approx(volume).epsilon(1e-12));
+    house.separator->volume_m3 = 0.05; // a buffer, whose size is stated
+    CHECK(solver::stored_heat(house, 40.0).pipe_water_m3 ==
+          Approx(volume - pipe_m3(0.08, 0.6) + 0.05).epsilon(1e-12));
     // Water at 40 degC: 992.2 kg/m3 and 4179 J/(kg K) in IAPWS-95 tables, from memory; they are
     // rounded to 0.05 %.
     CHECK(stored.water_j == Approx((volume + 0.05) * 992.2 * 4179.0 * 6.0).epsilon(1e-3));
