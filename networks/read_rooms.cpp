@@ -77,8 +77,9 @@ void read_air(Fields &fields, Room &room, Reading &reading) {
                            fmt::format("{} has a `tightness` but no `site`", fields.what()),
                            "`site: sheltered`, `ordinary` or `exposed`");
         if (site)
-            count_air(models::infiltration_changes_per_h(*tightness, shares[*site]), fields, room,
-                      reading);
+            count_air(models::infiltration_changes_per_h(*tightness,
+                                                         shares[static_cast<std::size_t>(*site)]),
+                      fields, room, reading);
     }
     if (room.air_changes_per_h && !fields.has("volume"))
         fields.missing({"volume"}, "missing-key",
