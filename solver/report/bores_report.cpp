@@ -143,6 +143,7 @@ std::string least_changes_text(const BoresAnswer &a, const std::vector<BoreRow> 
             group->push_back(&row);
     }
     std::vector<std::string> lines;
+    lines.reserve(groups.size());
     for (const auto &group : groups)
         lines.push_back(changes_of(a.form, group, a.currency));
     return lines.empty()
