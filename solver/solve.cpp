@@ -46,17 +46,25 @@ public:
         for (const networks::Link &link : network_.links)
             mean_c_.push_back(link.expected_c);
         water_ = {mean_c_, mean_c_};
-        repeat();
+        const bool settled = repeat();
         solution_.pump_limits_pa = flow_.pump_limits_pa();
         solution_.remarks = flow_.remarks();
+        if (!settled) // unless the laws hold at the temperatures carried last, as well as stated
+            hold_carried_temperatures();
         recover_pressures(network_, house_, flow_.equations(), solution_);
+        if (!settled && solution_.outcome.reason == StopReason::StepStalled)
+            solution_.outcome.reason = StopReason::Unsettled;
+        if (solution_.outcome.converged())
+            solution_.outcome.explanation.clear();
         solution_.outcome.newton_steps = flow_.newton_steps();
         return std::move(solution_);
     }
 
 private:
-    // Flows, the temperatures they carry, and what depends on both, in turn until none changes.
-    void repeat() {
+    // Flows, the temperatures they carry, and what depends on both, in turn until none changes;
+    // false if they do not come to that. A solve that fails ends it too, and is told by the
+    // outcome.
+    bool repeat() {
         int plain_until = network_.source ? plain_rounds : most_outer_steps;
         int newton_tries = 0;
         for (int outer = 1;; ++outer) {
@@ -70,7 +78,7 @@ private:
             }
             solve_at_temperatures(outer > 1);
             if (!solution_.outcome.converged())
-                return;
+                return true;
             const double room_change = update_rooms();
             update_emission();
             const double tee_change = update_tees();
@@ -78,16 +86,23 @@ private:
             const double change = move_water(settled ? 0.0 : damping);
             if (change <= temperature_tolerance_k && room_change <= temperature_tolerance_k &&
                 tee_change <= tee_tolerance_pa && emission_agrees())
-                return;
+                return true;
             if (outer == most_outer_steps) {
-                solution_.outcome.reason = StopReason::Unsettled;
                 solution_.outcome.explanation = fmt::format(
                     "temperatures still change by {:.3g} K and tee losses by {:.3g} Pa after {} "
                     "rounds",
                     change, tee_change, outer);
-                return;
+                if (room_change > temperature_tolerance_k || tee_change > tee_tolerance_pa)
+                    solution_.outcome.reason = StopReason::Unsettled;
+                return false;
             }
         }
+    }
+
+    void hold_carried_temperatures() {
+        const std::vector<double> carried_c = solution_.heat.mean_c;
+        set_fluid(carried_c);
+        flow_.set_directed_water({carried_c, carried_c});
     }
 
     // Whether the temperatures stay with rooms and emitters as they now are.
