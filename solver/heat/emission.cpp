@@ -14,7 +14,9 @@ using networks::FloorPart;
 
 constexpr double least_flow_share = 1e-4; // of the most flow; less gives no heat to speak of
 constexpr double flow_decades = 7.0;      // e-folds of flow searched either way
-constexpr double heat_tolerance = 1e-12;  // of the heat or drop asked for
+constexpr int most_rounds = 12;
+constexpr double mean_tolerance_k = 1e-9;
+constexpr double heat_tolerance = 1e-12; // of the heat or drop asked for
 
 // The film of still, laminar water: what the models give outside their range.
 double film_mk_w(const models::FluidState &fluid, const FloorPart &part, double flow_kg_s) {
@@ -28,8 +30,9 @@ EmitterHeat floor_heat(const FloorPart &part, const models::Fluid &fluid, double
                        double room_c, double flow_kg_s, std::optional<double> heat_capacity) {
     EmitterHeat heat;
     double mean_c = in_c - 2.0;
-    // Properties and film at the water's own mean temperature: two rounds settle it to 1e-6.
-    for (int round = 0; round < 4; ++round) {
+    // Properties and film at the water's own mean temperature; each round leaves some thousandth of
+    // the change before.
+    for (int round = 0; round < most_rounds; ++round) {
         const models::FluidState state = models::fluid_state(fluid, mean_c);
         const models::FloorConductances conductances =
             models::floor_conductances(part.response.value(), film_mk_w(state, part, flow_kg_s));
@@ -37,6 +40,7 @@ EmitterHeat floor_heat(const FloorPart &part, const models::Fluid &fluid, double
         const double c = heat_capacity.value_or(state.heat_capacity_j_kg_k);
         heat.conductance_w_k = conductances.per_water.water * part.area_m2;
         const double n = heat.conductance_w_k / (flow_kg_s * c);
+        const double before_c = mean_c;
         mean_c = rest + (in_c - rest) * (n > 1e-12 ? -std::expm1(-n) / n : 1.0);
         heat.mean_c = mean_c;
         heat.rest_c = rest;
@@ -47,6 +51,8 @@ EmitterHeat floor_heat(const FloorPart &part, const models::Fluid &fluid, double
         heat.from_water_w = floor.heat_water_w_m2 * part.area_m2;
         heat.surface_mean_c = floor.surface_mean_c;
         heat.surface_highest_c = floor.surface_highest_c;
+        if (std::abs(mean_c - before_c) <= mean_tolerance_k)
+            break;
     }
     return heat;
 }
