@@ -7,7 +7,9 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <filesystem>
+#include <fmt/format.h>
 #include <string>
 
 using namespace headroom;
@@ -144,6 +146,9 @@ TEST_CASE("a pump with a power curve draws what that says, straight between poin
     const double flow_m3_h = solver::flows(house).pumps.at(0).flow_m3_s * 3600.0;
     // As above, rooms that float move the flow a little.
     CHECK(kwh("[[0 m3/h, 10 W], [2 m3/h, 50 W]]") == Approx(10.0 + 20.0 * flow_m3_h).epsilon(0.01));
+    const double from = std::round(50.0 * flow_m3_h) / 100.0; // half the flow
+    CHECK(kwh(fmt::format("[[{} m3/h, 10 W], [{} m3/h, 50 W]]", from, from + 1.0)) ==
+          Approx(10.0 + 40.0 * (flow_m3_h - from)).epsilon(0.01));
 }
 
 TEST_CASE("cost and CO2 follow the tariff, and are left out where a price is missing") {

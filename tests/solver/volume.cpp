@@ -106,6 +106,16 @@ TEST_CASE("a radiator without a stated volume holds what its output at 75/65/20 
           Approx(0.6 * std::pow(50.0 / 22.5, 1.3) * 3.5).epsilon(1e-12));
 }
 
+TEST_CASE("a fan convector holds 0.4 litres for each kW of its rating at 75/65/20") {
+    // Common practice, no source.
+    networks::House house = tests::house_of(zoned());
+    networks::Emitter &convector = house.emitters.back();
+    convector.body = networks::Emitter::Body::FanConvector;
+    convector.volume_m3.reset();
+    convector.emission = models::Radiator{1500.0};
+    CHECK(1e3 * solver::radiator_volume_m3(house, convector) == Approx(0.6).epsilon(1e-12));
+}
+
 TEST_CASE("the header holds its stated volume, or else that of its bore and height") {
     const auto header = [](const networks::House &house) {
         for (const VolumePart &part : volumes(house))
