@@ -1,9 +1,9 @@
 // How long does a cold solve of the flow equations take, as a multiple of one sparse Cholesky
 // factorisation and solve of the uncontracted node matrix? Ratios are medians of interleaved runs.
+#include "benchmarks/example_house.hpp"
 #include "benchmarks/kinsol_peer.hpp"
 #include "benchmarks/made_networks.hpp"
 #include "models/loss_bank.hpp"
-#include "networks/reader.hpp"
 #include "solver/flow/branches.hpp"
 #include "solver/flow/newton.hpp"
 #include "solver/questions/drive.hpp"
@@ -13,11 +13,9 @@
 #include <chrono>
 #include <cstring>
 #include <fmt/format.h>
-#include <fstream>
 #include <malloc.h>
 #include <memory>
 #include <optional>
-#include <sstream>
 
 namespace {
 
@@ -175,14 +173,6 @@ const char *instruction_name() {
     return "baseline instructions";
 }
 
-networks::House read_example(const std::string &name) {
-    std::ifstream stream(std::string(SOURCE_DIR) + "/networks/examples/" + name);
-    std::ostringstream text;
-    text << stream.rdbuf();
-    networks::Diagnostics diagnostics;
-    return networks::read_house(text.str(), diagnostics).value();
-}
-
 } // namespace
 
 int main(int argc, char **argv) {
@@ -194,7 +184,7 @@ int main(int argc, char **argv) {
                "network", "links", "branches", "steps", "one LLT us", "cold us", "cold", "warm",
                "analysis", "laws", "B/link", peers ? " KINSOL/own  steps   apart kg/s" : "");
     bool good = true;
-    const networks::House house = read_example("two-manifolds-radiators.yaml");
+    const networks::House house = benchmarks::example_house("two-manifolds-radiators.yaml");
     good = measure("house", networks::expand(house), smoke ? 3 : 2001, peers || smoke) && good;
     std::vector<std::size_t> sizes{1000};
     if (!smoke)

@@ -1,6 +1,6 @@
 // How many variants of a house can be solved in a second, flows alone, on one core? A variant gives
 // other sizes (lengths, Kv) to the parts of a network that is expanded and contracted once.
-#include "networks/reader.hpp"
+#include "benchmarks/example_house.hpp"
 #include "solver/flow/branches.hpp"
 #include "solver/flow/newton.hpp"
 #include "solver/questions/size.hpp"
@@ -11,9 +11,7 @@
 #include <cstdlib>
 #include <cstring>
 #include <fmt/format.h>
-#include <fstream>
 #include <new>
-#include <sstream>
 
 namespace {
 
@@ -37,14 +35,6 @@ void operator delete(void *memory, std::size_t) noexcept {
 namespace {
 
 using namespace headroom;
-
-networks::House read_example(const std::string &name) {
-    std::ifstream stream(std::string(SOURCE_DIR) + "/networks/examples/" + name);
-    std::ostringstream text;
-    text << stream.rdbuf();
-    networks::Diagnostics diagnostics;
-    return networks::read_house(text.str(), diagnostics).value();
-}
 
 // Every pipe longer or shorter by up to 5 %, every valve open by 10 % more or less.
 void vary(const networks::Network &as_expanded, int variant, networks::Network &network) {
@@ -103,7 +93,7 @@ int main(int argc, char **argv) {
                "allocations");
     bool good = true;
     for (const std::string name : {"direct-16mm", "two-manifolds-radiators"}) {
-        const networks::House house = read_example(name + ".yaml");
+        const networks::House house = benchmarks::example_house(name + ".yaml");
         good = measure(name + ", as found", house, variants) && good;
         const networks::House sized = solver::size(house).house;
         good = measure(name + ", ideal valves",

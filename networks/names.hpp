@@ -47,7 +47,6 @@ public:
         const auto found = runs_at_.find(name);
         return found == runs_at_.end() ? 0 : found->second;
     }
-    const std::map<std::string, int> &two_way() const { return runs_at_; }
     const std::set<std::string> &junctions() const { return junctions_; }
     /// Every point: the junctions and both sides of every place.
     std::vector<std::string> points() const {

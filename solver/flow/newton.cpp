@@ -41,10 +41,8 @@ bool FlowEquations::residuals() {
     }
     inflow_[0] = 0.0; // the ground takes what is left
     for (std::size_t v = 1; v < system_.nodes; ++v)
-        if (!(std::abs(inflow_[v]) <= worst_mass_)) {
+        if (!(std::abs(inflow_[v]) <= worst_mass_))
             worst_mass_ = std::abs(inflow_[v]);
-            worst_mass_node_ = v;
-        }
     return std::isfinite(worst_law_) && std::isfinite(worst_mass_);
 }
 

@@ -94,7 +94,7 @@ private:
     std::size_t islands_ = 0;
 
     double worst_law_ = 0.0, worst_mass_ = 0.0, largest_flow_ = 0.0, largest_loss_ = 0.0;
-    std::size_t worst_law_branch_ = 0, worst_mass_node_ = 0;
+    std::size_t worst_law_branch_ = 0;
     int steps_ = 0;
     bool at_rest_ = true;
     bool bounds_stiff_ = true;
