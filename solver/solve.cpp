@@ -80,12 +80,12 @@ private:
             if (!solution_.outcome.converged())
                 return true;
             const double room_change = update_rooms();
-            update_emission();
+            const bool emitters_follow = update_emission();
             const double tee_change = update_tees();
             const double damping = outer > 100 ? 0.1 : outer > 50 ? 0.25 : outer > 20 ? 0.5 : 1.0;
             const double change = move_water(settled ? 0.0 : damping);
             if (change <= temperature_tolerance_k && room_change <= temperature_tolerance_k &&
-                tee_change <= tee_tolerance_pa && emission_agrees())
+                tee_change <= tee_tolerance_pa && emission_agrees(emitters_follow))
                 return true;
             if (outer == most_outer_steps) {
                 solution_.outcome.explanation = fmt::format(
@@ -105,8 +105,11 @@ private:
         flow_.set_directed_water({carried_c, carried_c});
     }
 
-    // Whether the temperatures stay with rooms and emitters as they now are.
-    bool emission_agrees() {
+    // Whether the temperatures stay with rooms and emitters as they now are: they do where none of
+    // either follows the water.
+    bool emission_agrees(bool emitters_follow) {
+        if (!emitters_follow && solution_.rooms.empty())
+            return true;
         solution_.heat = temperatures(network_, solution_.flow_kg_s);
         return move_water(0.0) <= temperature_tolerance_k;
     }
@@ -196,8 +199,10 @@ private:
         return worst;
     }
 
-    // Described emitters: the exponential law that meets their outlet at this flow and inlet.
-    void update_emission() {
+    // Described emitters: the exponential law that meets their outlet at this flow and inlet. False
+    // if no such emitter has any flow.
+    bool update_emission() {
+        bool any = false;
         const double heat_capacity = mean_heat_capacity_j_kg_k(network_);
         for (LinkId e = 0; e < network_.links.size(); ++e) {
             networks::Exchange &exchange = network_.links[e].exchange;
@@ -209,7 +214,9 @@ private:
                              exchange.room_c, flow, heat_capacity);
             exchange.rest_c = heat.rest_c;
             exchange.conductance_w_k = heat.conductance_w_k;
+            any = true;
         }
+        return any;
     }
 
     void take_flows() {

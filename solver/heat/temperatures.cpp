@@ -63,9 +63,9 @@ struct Inflow {
 // Each node's excess over the room: into * x = brings + sum of weight * x over what flows in. Nodes
 // take their turn along the flow, and those that water comes round to (a strong component of the
 // graph of inflows) are solved together.
-class Mixing {
+class UpwindMixing {
 public:
-    Mixing(const std::vector<NodeBalance> &balances, const std::vector<Inflow> &inflows)
+    UpwindMixing(const std::vector<NodeBalance> &balances, const std::vector<Inflow> &inflows)
         : balances_(balances), first_(balances.size() + 1, 0), inflows_(inflows.size()),
           component_(balances.size()), excess_(balances.size(), 0.0) {
         for (const Inflow &inflow : inflows)
@@ -200,7 +200,7 @@ Temperatures temperatures(const networks::Network &network, const std::vector<do
         if (flow * passages[e].factor > 0.0)
             inflows.push_back({up, down, flow * passages[e].factor});
     }
-    const std::vector<double> excess = Mixing(balances, inflows).solve();
+    const std::vector<double> excess = UpwindMixing(balances, inflows).solve();
     for (std::size_t v = 0; v < nodes; ++v)
         out.node_c[v] = room_c + excess[v];
 

@@ -117,11 +117,10 @@ void note_defrost(DriveWork &work) {
     if (pump == nullptr || !work.given.outdoor_c ||
         *work.given.outdoor_c >= pump->defrost.below_c || pump->defrost.output_share_lost <= 0.0)
         return;
-    work.out.remarks.push_back(
-        fmt::format("defrosting, below {:g} degC, takes {:.0f} % of the heat pump's output and "
-                    "COP; its figures "
-                    "are after that, and its heat comes from the water that can circulate",
-                    pump->defrost.below_c, 100.0 * pump->defrost.output_share_lost));
+    work.out.remarks.push_back(fmt::format(
+        "defrosting, below {:g} degC, takes {:.0f} % of the heat pump's output and "
+        "COP; its figures are after that, and its heat comes from the water that can circulate",
+        pump->defrost.below_c, 100.0 * pump->defrost.output_share_lost));
 }
 
 void add_design(DriveWork &work) {
