@@ -89,6 +89,49 @@ void NodeMatrix::analyse() {
         slot_[b] =
             static_cast<std::uint32_t>(std::lower_bound(begin, end, first) - column_.begin());
     }
+    find_runs();
+}
+
+// Column j + 1 holds the same rows as j, but for itself, if it is the first of them and they are as
+// many.
+void NodeMatrix::find_runs() {
+    run_.assign(rows_, 1);
+    const auto size = [&](std::size_t j) { return column_start_[j + 1] - column_start_[j]; };
+    for (std::size_t j = rows_; j-- > 1;) {
+        const std::size_t before = j - 1;
+        if (size(before) == size(j) + 1 && row_[column_start_[before]] == j)
+            run_[before] = std::min<std::uint8_t>(widest, run_[j] + 1);
+    }
+}
+
+// Takes `Width` columns that hold the same rows out of the row in `work_`, each as soon as those
+// before it are out, and notes the row's entries in them; what they leave of its pivot.
+template <std::uint32_t Width> double NodeMatrix::eliminate(std::uint32_t first) {
+    double value[Width];
+    const double *below[Width]; // entries in rows that all columns hold
+    for (std::uint32_t a = 0; a < Width; ++a) {
+        const double *column = factor_.data() + column_start_[first + a];
+        value[a] = work_[first + a];
+        for (std::uint32_t b = a + 1; b < Width; ++b)
+            work_[first + b] -= column[b - a - 1] * value[a];
+        below[a] = column + (Width - 1 - a);
+    }
+    const std::uint32_t last = first + Width - 1;
+    const std::uint32_t *row = row_.data() + column_start_[last];
+    const std::uint32_t filled = filled_[last] - column_start_[last];
+    for (std::uint32_t p = 0; p < filled; ++p) {
+        double left = work_[row[p]];
+        for (std::uint32_t a = 0; a < Width; ++a)
+            left -= below[a][p] * value[a];
+        work_[row[p]] = left;
+    }
+    double taken = 0.0;
+    for (std::uint32_t a = 0; a < Width; ++a) {
+        const double share = value[a] * diagonal_[first + a]; // which holds 1/D by now
+        taken += share * value[a];
+        factor_[filled_[first + a]++] = share;
+    }
+    return taken;
 }
 
 bool NodeMatrix::factorise(const std::vector<double> &conductance,
@@ -115,14 +158,19 @@ bool NodeMatrix::factorise(const std::vector<double> &conductance,
         for (std::uint32_t k = begin; k < end; ++k)
             work_[column_[k]] = entry_[k];
         double pivot = diagonal_[i];
-        for (std::uint32_t k = begin; k < end; ++k) {
+        for (std::uint32_t k = begin; k < end;) {
             const std::uint32_t j = column_[k];
-            const double value = work_[j];
-            for (std::uint32_t p = column_start_[j]; p < filled_[j]; ++p)
-                work_[row_[p]] -= factor_[p] * value;
-            const double share = value * diagonal_[j]; // which holds 1/D by now
-            pivot -= share * value;
-            factor_[filled_[j]++] = share;
+            const std::uint32_t run = std::min<std::uint32_t>(run_[j], end - k);
+            if (run >= 4) {
+                pivot -= eliminate<4>(j);
+                k += 4;
+            } else if (run >= 2) {
+                pivot -= eliminate<2>(j);
+                k += 2;
+            } else {
+                pivot -= eliminate<1>(j);
+                k += 1;
+            }
         }
         sound = sound && std::isfinite(pivot) && pivot > 0.0;
         diagonal_[i] = 1.0 / pivot;

@@ -28,9 +28,12 @@ public:
 
 private:
     static constexpr std::uint32_t none = static_cast<std::uint32_t>(-1);
+    static constexpr std::uint8_t widest = 4;
 
     std::vector<std::uint32_t> elimination_order() const;
     void analyse();
+    void find_runs();
+    template <std::uint32_t Width> double eliminate(std::uint32_t first);
 
     std::size_t rows_;
     std::vector<Ends> ends_;
@@ -40,9 +43,10 @@ private:
     std::vector<std::uint32_t> column_;    // of each, rising within a row
     std::vector<std::uint32_t> column_start_;
     std::vector<std::uint32_t> row_; // of each entry in column order
-    std::vector<double> entry_;      // the matrix's own values, row order
-    std::vector<double> diagonal_;   // the matrix's, then D
-    std::vector<double> factor_;     // L, column order
+    std::vector<std::uint8_t> run_; // columns from each on, up to `widest`, that hold the same rows
+    std::vector<double> entry_;     // the matrix's own values, row order
+    std::vector<double> diagonal_;  // the matrix's, then D
+    std::vector<double> factor_;    // L, column order
     std::vector<std::uint32_t> filled_;
     mutable std::vector<double> work_;
 };
