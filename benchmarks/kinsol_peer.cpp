@@ -33,9 +33,11 @@ BranchSystem uncontracted(const networks::Network &network) {
         const networks::Link &link = network.links[e];
         const auto bounds = networks::flow_bounds(link.component);
         const bool shut = bounds.least_kg_s >= bounds.most_kg_s;
-        system.branches.push_back(
-            {number[link.from], number[link.to], {{e, 1}}, shut, 0.0, bounds});
+        system.branches.push_back({number[link.from], number[link.to], shut, 0.0, bounds});
+        system.branch_of.push_back(static_cast<std::uint32_t>(e));
+        system.sign_of.push_back(1);
     }
+    system.list_members();
     return system;
 }
 

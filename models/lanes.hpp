@@ -27,18 +27,22 @@ enum PipeConstant : std::size_t {
     cubic_3,
     pipe_constants
 };
-struct PipeConstants {
-    double of[pipe_constants];
+
+/// Where the constants of a block of eight pipes begin: each once for all eight where they share
+/// their friction curve, else eight times, a pipe after the other.
+struct BlockConstants {
+    std::uint32_t first;
+    bool shared;
 };
 
 /// Pipes in blocks of eight.
 struct PipeLanes {
     std::size_t blocks;
-    const char *one_curve; ///< a block: whether its pipes share their curve
-    const std::uint32_t *place, *curve;
+    const BlockConstants *block;
+    const double *constants;
+    const std::uint32_t *place;
     const double *reynolds_per_flow, *loss_per_number_pa;
     double *inverse_root;
-    const PipeConstants *constants;
 };
 
 /// Fittings in blocks of eight.

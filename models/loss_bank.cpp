@@ -4,6 +4,7 @@
 #include "models/units.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -37,6 +38,28 @@ namespace avx512 {
 #undef KERNEL_TARGET
 #endif
 
+using PipeConstants = std::array<double, pipe_constants>;
+
+PipeConstants constants_of(const FrictionCurve &curve) {
+    const double width = curve.turbulent_from - curve.laminar_until;
+    const double rise = curve.turbulent_value - curve.laminar_value;
+    const double m0 = curve.laminar_slope * width;
+    const double m1 = curve.turbulent_slope * width;
+    PipeConstants out{};
+    out[constant_factor] = curve.constant_factor;
+    out[laminar_until] = curve.laminar_until;
+    out[turbulent_from] = curve.turbulent_from;
+    out[laminar_value] = curve.laminar_value;
+    out[rough] = curve.relative_roughness / 3.7;
+    out[haaland_rough] = std::pow(out[rough], 1.11);
+    out[root_curvature] = std::sqrt(curve.curvature);
+    out[inverse_width] = width > 0.0 ? 1.0 / width : 0.0;
+    out[cubic_1] = m0;
+    out[cubic_2] = 3.0 * rise - 2.0 * m0 - m1;
+    out[cubic_3] = m0 + m1 - 2.0 * rise;
+    return out;
+}
+
 Instructions best_instructions() {
 #ifdef __x86_64__
     __builtin_cpu_init();
@@ -64,69 +87,54 @@ void limit_instructions(Instructions most) {
     chosen() = std::min(most, best_instructions());
 }
 
-std::uint32_t PipeBank::curve(const FrictionCurve &given) {
+std::uint32_t FrictionCurves::number(const FrictionCurve &given) {
     constexpr std::size_t remembered = 32;
     const std::size_t oldest = curves_.size() > remembered ? curves_.size() - remembered : 0;
     for (std::size_t i = curves_.size(); i-- > oldest;)
         if (curves_[i] == given)
             return static_cast<std::uint32_t>(i);
-    const double width = given.turbulent_from - given.laminar_until;
-    const double rise = given.turbulent_value - given.laminar_value;
-    const double m0 = given.laminar_slope * width;
-    const double m1 = given.turbulent_slope * width;
-    PipeConstants out{};
-    out.of[constant_factor] = given.constant_factor;
-    out.of[laminar_until] = given.laminar_until;
-    out.of[turbulent_from] = given.turbulent_from;
-    out.of[laminar_value] = given.laminar_value;
-    out.of[rough] = given.relative_roughness / 3.7;
-    out.of[haaland_rough] = std::pow(out.of[rough], 1.11);
-    out.of[root_curvature] = std::sqrt(given.curvature);
-    out.of[inverse_width] = width > 0.0 ? 1.0 / width : 0.0;
-    out.of[cubic_1] = m0;
-    out.of[cubic_2] = 3.0 * rise - 2.0 * m0 - m1;
-    out.of[cubic_3] = m0 + m1 - 2.0 * rise;
     curves_.push_back(given);
-    constants_.push_back(out);
     return static_cast<std::uint32_t>(curves_.size() - 1);
 }
 
-void PipeBank::clear_curves() {
-    curves_.clear();
+void PipeBank::arrange(const std::vector<Entry> &entries, const FrictionCurves &curves,
+                       std::uint32_t spare) {
+    const std::size_t blocks = (entries.size() + lane_count - 1) / lane_count;
+    const std::size_t pipes = blocks * lane_count;
+    if (place_.size() != pipes)
+        inverse_root_.assign(pipes, 0.0);
+    reynolds_per_flow_.assign(pipes, 0.0);
+    loss_per_number_pa_.assign(pipes, 0.0);
+    place_.assign(pipes, spare);
+    block_.clear();
     constants_.clear();
-}
-
-void PipeBank::fill(const std::vector<Entry> &entries, std::uint32_t spare) {
-    const std::size_t pipes_before = place_.size();
-    curve_.clear();
-    place_.clear();
-    reynolds_per_flow_.clear();
-    loss_per_number_pa_.clear();
-    one_curve_.clear();
-    const auto add = [&](const Entry &entry) {
-        place_.push_back(entry.place);
-        curve_.push_back(entry.curve);
-        reynolds_per_flow_.push_back(entry.reynolds_per_flow);
-        loss_per_number_pa_.push_back(entry.loss_per_number_pa);
-    };
-    for (const Entry &entry : entries)
-        add(entry);
-    while (place_.size() % lane_count != 0)
-        add({spare, curve_.back(), 0.0, 0.0});
-    for (std::size_t first = 0; first < curve_.size(); first += lane_count)
-        one_curve_.push_back(
-            std::all_of(curve_.begin() + static_cast<std::ptrdiff_t>(first),
-                        curve_.begin() + static_cast<std::ptrdiff_t>(first + lane_count),
-                        [&](std::uint32_t c) { return c == curve_[first]; }));
-    if (place_.size() != pipes_before)
-        inverse_root_.assign(place_.size(), 0.0);
+    for (std::size_t first = 0; first < pipes; first += lane_count) {
+        std::uint32_t of[lane_count];
+        for (std::size_t i = 0; i < lane_count; ++i) {
+            const std::size_t pipe = std::min(first + i, entries.size() - 1);
+            of[i] = entries[pipe].curve;
+            place_[pipe] = entries[pipe].place;
+        }
+        const bool shared = std::all_of(of, of + lane_count, [&](auto c) { return c == of[0]; });
+        block_.push_back({static_cast<std::uint32_t>(constants_.size()), shared});
+        constants_.resize(constants_.size() + pipe_constants * (shared ? 1 : lane_count));
+        double *to = constants_.data() + block_.back().first;
+        for (std::size_t i = 0; i < (shared ? 1 : lane_count); ++i) {
+            const PipeConstants pipe = constants_of(curves[of[i]]);
+            for (std::size_t c = 0; c < pipe_constants; ++c)
+                to[c * (shared ? 1 : lane_count) + i] = pipe[c];
+        }
+    }
 }
 
 void PipeBank::add_losses(const double *flow, double *pressure, double *slope) {
-    const PipeLanes lanes{
-        one_curve_.size(),    one_curve_.data(),         place_.data(),
-        curve_.data(),        reynolds_per_flow_.data(), loss_per_number_pa_.data(),
-        inverse_root_.data(), constants_.data()};
+    const PipeLanes lanes{block_.size(),
+                          block_.data(),
+                          constants_.data(),
+                          place_.data(),
+                          reynolds_per_flow_.data(),
+                          loss_per_number_pa_.data(),
+                          inverse_root_.data()};
 #ifdef __x86_64__
     if (chosen() == Instructions::Avx512)
         return avx512::add_pipe_losses(lanes, flow, pressure, slope);
@@ -136,20 +144,18 @@ void PipeBank::add_losses(const double *flow, double *pressure, double *slope) {
     baseline::add_pipe_losses(lanes, flow, pressure, slope);
 }
 
-void FittingBank::fill(const std::vector<Entry> &entries, std::uint32_t spare) {
+void FittingBank::arrange(const std::vector<Entry> &entries, std::uint32_t spare) {
     place_.clear();
     number_.clear();
-    resistance_.clear();
     for (const Entry &entry : entries) {
         place_.push_back(entry.place);
         number_.push_back(entry.number);
-        resistance_.push_back(entry.resistance);
     }
     while (place_.size() % lane_count != 0) {
         place_.push_back(spare);
         number_.push_back(0.0);
-        resistance_.push_back(1.0);
     }
+    resistance_.assign(place_.size(), 1.0);
 }
 
 void FittingBank::add_losses(const double *flow, double *pressure, double *slope) const {

@@ -10,35 +10,43 @@
 
 namespace headroom::models {
 
+/// Friction curves by number. Equal ones asked for one soon after the other share a number.
+class FrictionCurves {
+public:
+    std::uint32_t number(const FrictionCurve &curve);
+    const FrictionCurve &operator[](std::uint32_t number) const { return curves_[number]; }
+    void clear() { curves_.clear(); }
+
+private:
+    std::vector<FrictionCurve> curves_;
+};
+
 /// A pipe adds its loss to its place in the given arrays; several may share one. Between calls a
 /// bank keeps each pipe's 1/sqrt(f).
 class PipeBank {
 public:
     struct Entry {
-        std::uint32_t place;       ///< into the arrays of flows and losses
-        std::uint32_t curve;       ///< into the bank's curves
-        double reynolds_per_flow;  ///< 4/(pi D mu) [s/kg]
-        double loss_per_number_pa; ///< mu^2 L/(rho D^3)
+        std::uint32_t place; ///< into the arrays of flows and losses
+        std::uint32_t curve; ///< number of its friction curve
     };
-
-    /// The number of a friction curve. Equal curves asked for one soon after the other share one.
-    std::uint32_t curve(const FrictionCurve &curve);
-
-    /// Forgets all curves; what is filled next names new ones.
-    void clear_curves();
 
     /// Takes the pipes that stand in the bank from now on, quickest if sorted by curve. `spare` is
     /// a place whose losses do not matter.
-    void fill(const std::vector<Entry> &entries, std::uint32_t spare);
+    void arrange(const std::vector<Entry> &entries, const FrictionCurves &curves,
+                 std::uint32_t spare);
+
+    /// Gives a pipe, by its place among the entries, 4/(pi D mu) [s/kg] and mu^2 L/(rho D^3) [Pa].
+    void scale(std::size_t pipe, double reynolds_per_flow, double loss_per_number_pa) {
+        reynolds_per_flow_[pipe] = reynolds_per_flow;
+        loss_per_number_pa_[pipe] = loss_per_number_pa;
+    }
 
     /// Adds each pipe's loss [Pa] and its slope [Pa s/kg] at `flow_kg_s` of its place.
     void add_losses(const double *flow_kg_s, double *pressure_pa, double *slope_pa_s_kg);
 
 private:
-    std::vector<FrictionCurve> curves_;
-    std::vector<PipeConstants> constants_; // a curve
-    std::vector<std::uint32_t> curve_;     // a pipe
-    std::vector<char> one_curve_;          // a block of eight pipes: whether they share theirs
+    std::vector<BlockConstants> block_;
+    std::vector<double> constants_;
     std::vector<std::uint32_t> place_;
     std::vector<double> reynolds_per_flow_, loss_per_number_pa_, inverse_root_;
 };
@@ -48,10 +56,13 @@ class FittingBank {
 public:
     struct Entry {
         std::uint32_t place;
-        double number;
-        double resistance; ///< K of one [Pa s2/kg2]
+        double number; ///< of equal ones
     };
-    void fill(const std::vector<Entry> &entries, std::uint32_t spare);
+    void arrange(const std::vector<Entry> &entries, std::uint32_t spare);
+
+    /// K of one [Pa s2/kg2] of those of an entry.
+    void scale(std::size_t fitting, double resistance) { resistance_[fitting] = resistance; }
+
     void add_losses(const double *flow_kg_s, double *pressure_pa, double *slope_pa_s_kg) const;
 
 private:

@@ -179,17 +179,11 @@ KERNEL_TARGET static void add_pipe_losses(const PipeLanes &pipes, const double *
     for (std::size_t block = 0; block < pipes.blocks; ++block) {
         const std::size_t first = block * lane_count;
         const std::uint32_t *place = pipes.place + first;
-        const std::uint32_t *curve = pipes.curve + first;
-        const PipeConstants *table = pipes.constants;
+        const double *constants = pipes.constants + pipes.block[block].first;
         Curves curves;
         for (std::size_t c = 0; c < pipe_constants; ++c)
-            if (pipes.one_curve[block])
-                curves.of[c] = all_lanes(table[curve[0]].of[c]);
-            else
-                curves.of[c] =
-                    Lanes{table[curve[0]].of[c], table[curve[1]].of[c], table[curve[2]].of[c],
-                          table[curve[3]].of[c], table[curve[4]].of[c], table[curve[5]].of[c],
-                          table[curve[6]].of[c], table[curve[7]].of[c]};
+            curves.of[c] = pipes.block[block].shared ? all_lanes(constants[c])
+                                                     : load_lanes(constants + c * lane_count);
         const Lanes q{flow[place[0]], flow[place[1]], flow[place[2]], flow[place[3]],
                       flow[place[4]], flow[place[5]], flow[place[6]], flow[place[7]]};
         const Lanes per_flow = load_lanes(pipes.reynolds_per_flow + first);

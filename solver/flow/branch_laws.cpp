@@ -4,6 +4,7 @@
 #include "models/units.hpp"
 
 #include <algorithm>
+#include <tuple>
 
 namespace headroom::solver {
 namespace {
@@ -61,7 +62,7 @@ BranchLaws::BranchLaws(const networks::Network &network, const BranchSystem &sys
             held_potential_pa(network, held) - held_potential_pa(network, network.held.front());
     held_pa_.assign(system.branches.size(), 0.0);
     for (std::size_t b = 0; b < system.branches.size(); ++b)
-        for (const Member &member : system.branches[b].members)
+        for (const Member &member : system.members_of(b))
             held_pa_[b] += member.sign * held_pa(member.link);
 }
 
@@ -88,50 +89,77 @@ void BranchLaws::set_fluid(const std::vector<models::FluidState> &states) {
         return fluid_[pair.link].density_kg_m3 != fluid_[pair.of].density_kg_m3 ||
                fluid_[pair.link].viscosity_pa_s != fluid_[pair.of].viscosity_pa_s;
     };
-    if (first || std::any_of(alike_.begin(), alike_.end(), parted))
+    if (first || std::any_of(alike_.begin(), alike_.end(), parted)) {
         gather();
+        gathering_ = {};
+    }
     scale();
 }
 
 void BranchLaws::reread_components() {
-    gather();
+    gather(); // and its memory is kept for the next time
     scale();
 }
 
 // Sorts out which pipes and fittings stand in which branch.
 void BranchLaws::gather() {
-    pipe_parts_.clear();
-    fitting_parts_.clear();
+    gathering_.curves.clear();
+    gathering_.pipes.clear();
+    gathering_.fittings.clear();
     alike_.clear();
     changing_.clear();
-    pipes_.clear_curves();
-    for (std::size_t b = 0; b < system_.branches.size(); ++b) {
-        const std::size_t first_pipe = pipe_parts_.size();
-        const std::size_t first_fitting = fitting_parts_.size();
-        for (const Member &member : system_.branches[b].members) {
-            const networks::Component &component = network_.links[member.link].component;
-            Part part{static_cast<std::uint32_t>(b), static_cast<std::uint32_t>(member.link), 0,
-                      1.0};
-            if (const auto *friction = std::get_if<networks::PipeFriction>(&component)) {
-                const models::Pipe &pipe = friction->pipe;
-                part.factor = (1.0 - pipe.curved_share) * pipe.length_m;
-                part.curve = pipes_.curve(pipe.straight);
-                if (part.factor > 0.0)
-                    add_part(pipe_parts_, first_pipe, part);
-                part.factor = pipe.curved_share * pipe.length_m;
-                if (part.factor > 0.0) {
-                    part.curve = pipes_.curve(pipe.curved);
-                    add_part(pipe_parts_, first_pipe, part);
-                }
-            } else if (changes_between_solves(component)) {
-                changing_.push_back({part.branch, member});
-            } else if (fitting_resistance(component, 1000.0) > 0.0) {
-                add_part(fitting_parts_, first_fitting, part);
+    for (std::size_t b = 0; b < system_.branches.size(); ++b)
+        gather_branch(static_cast<std::uint32_t>(b));
+    arrange();
+}
+
+void BranchLaws::gather_branch(std::uint32_t branch) {
+    const std::size_t first_pipe = gathering_.pipes.size();
+    const std::size_t first_fitting = gathering_.fittings.size();
+    for (const Member &member : system_.members_of(branch)) {
+        const networks::Component &component = network_.links[member.link].component;
+        Part part{branch, 0, member.link, 1.0};
+        if (const auto *friction = std::get_if<networks::PipeFriction>(&component)) {
+            const models::Pipe &pipe = friction->pipe;
+            part.factor = (1.0 - pipe.curved_share) * pipe.length_m;
+            part.curve = gathering_.curves.number(pipe.straight);
+            if (part.factor > 0.0)
+                add_part(gathering_.pipes, first_pipe, part);
+            part.factor = pipe.curved_share * pipe.length_m;
+            if (part.factor > 0.0) {
+                part.curve = gathering_.curves.number(pipe.curved);
+                add_part(gathering_.pipes, first_pipe, part);
             }
+        } else if (changes_between_solves(component)) {
+            changing_.push_back({branch, member});
+        } else if (fitting_resistance(component, 1000.0) > 0.0) {
+            add_part(gathering_.fittings, first_fitting, part);
         }
     }
-    std::stable_sort(pipe_parts_.begin(), pipe_parts_.end(),
-                     [](const Part &a, const Part &b) { return a.curve < b.curve; });
+}
+
+// Places the parts in their banks: fittings by branch, pipes by curve.
+void BranchLaws::arrange() {
+    const auto spare = static_cast<std::uint32_t>(system_.branches.size());
+    std::sort(gathering_.pipes.begin(), gathering_.pipes.end(), [](const Part &a, const Part &b) {
+        return std::tuple(a.curve, a.branch, a.link) < std::tuple(b.curve, b.branch, b.link);
+    });
+    gathering_.pipe_entries.clear();
+    pipe_link_.clear();
+    pipe_length_m_.clear();
+    for (const Part &part : gathering_.pipes) {
+        gathering_.pipe_entries.push_back({part.branch, part.curve});
+        pipe_link_.push_back(part.link);
+        pipe_length_m_.push_back(part.factor);
+    }
+    pipes_.arrange(gathering_.pipe_entries, gathering_.curves, spare);
+    gathering_.fitting_entries.clear();
+    fitting_link_.clear();
+    for (const Part &part : gathering_.fittings) {
+        gathering_.fitting_entries.push_back({part.branch, part.factor});
+        fitting_link_.push_back(part.link);
+    }
+    fittings_.arrange(gathering_.fitting_entries, spare);
 }
 
 // Adds a part to those of its branch, which begin at `first`; to an equal one, if there is.
@@ -160,28 +188,23 @@ void BranchLaws::add_part(std::vector<Part> &parts, std::size_t first, const Par
 
 // Gives the banks the parts' present properties.
 void BranchLaws::scale() {
-    const auto spare = static_cast<std::uint32_t>(system_.branches.size());
-    pipe_entries_.clear();
-    for (const Part &part : pipe_parts_) {
-        const models::Pipe &pipe =
-            std::get<networks::PipeFriction>(network_.links[part.link].component).pipe;
-        const models::FluidState &fluid = fluid_[part.link];
-        const double d = pipe.bore_m;
-        pipe_entries_.push_back({part.branch, part.curve,
-                                 4.0 / (models::pi * d * fluid.viscosity_pa_s),
-                                 fluid.viscosity_pa_s * fluid.viscosity_pa_s * part.factor /
-                                     (fluid.density_kg_m3 * d * d * d)});
+    for (std::size_t i = 0; i < pipe_link_.size(); ++i) {
+        const LinkId link = pipe_link_[i];
+        const double d =
+            std::get<networks::PipeFriction>(network_.links[link].component).pipe.bore_m;
+        const models::FluidState &fluid = fluid_[link];
+        pipes_.scale(i, 4.0 / (models::pi * d * fluid.viscosity_pa_s),
+                     fluid.viscosity_pa_s * fluid.viscosity_pa_s * pipe_length_m_[i] /
+                         (fluid.density_kg_m3 * d * d * d));
     }
-    pipes_.fill(pipe_entries_, spare);
-    fitting_entries_.clear();
-    for (const Part &part : fitting_parts_)
-        fitting_entries_.push_back({part.branch, part.factor,
-                                    fitting_resistance(network_.links[part.link].component,
-                                                       fluid_[part.link].density_kg_m3)});
-    fittings_.fill(fitting_entries_, spare);
+    for (std::size_t i = 0; i < fitting_link_.size(); ++i) {
+        const LinkId link = fitting_link_[i];
+        fittings_.scale(
+            i, fitting_resistance(network_.links[link].component, fluid_[link].density_kg_m3));
+    }
     for (std::size_t b = 0; b < constant_pa_.size(); ++b) {
         constant_pa_[b] = branch_held_pa(b);
-        for (const Member &member : system_.branches[b].members)
+        for (const Member &member : system_.members_of(b))
             constant_pa_[b] +=
                 member.sign *
                 (weight_pa(member.link) + constant_loss_pa(network_.links[member.link].component));
@@ -232,7 +255,7 @@ template <class FlowOf> void BranchLaws::add_changing(FlowOf flow_of, BranchLoss
         const models::Loss loss = buoyancy_.law(b, flow_of(b));
         losses.pressure_pa[b] += loss.pressure_pa;
         losses.slope_pa_s_kg[b] += loss.slope_pa_s_per_kg;
-        for (const Member &member : system_.branches[b].members)
+        for (const Member &member : system_.members_of(b))
             losses.pressure_pa[b] -= member.sign * weight_pa(member.link);
     }
 }

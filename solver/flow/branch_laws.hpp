@@ -56,9 +56,16 @@ private:
     // number.
     struct Part {
         std::uint32_t branch;
-        std::uint32_t link;  // one that has the properties
         std::uint32_t curve; // of a pipe's straight or curved share
+        std::uint32_t link;  // one that has the properties
         double factor;       // length of pipe [m], or number of fittings
+    };
+    // What is only needed while parts are gathered.
+    struct Gathering {
+        models::FrictionCurves curves;
+        std::vector<Part> pipes, fittings;
+        std::vector<models::PipeBank::Entry> pipe_entries;
+        std::vector<models::FittingBank::Entry> fitting_entries;
     };
     struct Alike { // a link counted with another, while their water is the same
         std::uint32_t link, of;
@@ -70,6 +77,8 @@ private:
 
     template <class FlowOf> void add_changing(FlowOf flow_of, BranchLosses &losses) const;
     void gather();
+    void gather_branch(std::uint32_t branch);
+    void arrange();
     void scale();
     void add_part(std::vector<Part> &parts, std::size_t first, const Part &part);
     double weight_pa(networks::LinkId link) const;
@@ -81,10 +90,10 @@ private:
     std::vector<double> offset_pa_;   // of each node's held potential; empty if none is held
     std::vector<double> constant_pa_; // a branch: what does not depend on its flow
     std::vector<double> held_pa_;     // a branch: its held potentials
-    std::vector<Part> pipe_parts_, fitting_parts_;
+    Gathering gathering_;
+    std::vector<std::uint32_t> pipe_link_, fitting_link_; // a pipe or fitting of the banks
+    std::vector<double> pipe_length_m_;                   // a pipe of the bank
     std::vector<Alike> alike_;
-    std::vector<models::PipeBank::Entry> pipe_entries_;
-    std::vector<models::FittingBank::Entry> fitting_entries_;
     models::PipeBank pipes_;
     models::FittingBank fittings_;
     std::vector<Changing> changing_;

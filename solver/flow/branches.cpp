@@ -50,6 +50,19 @@ void add_bounds(Branch &branch, const networks::FlowBounds &bounds, int sign) {
 
 } // namespace
 
+void BranchSystem::list_members() {
+    first_member.assign(branches.size() + 1, 0);
+    for (std::uint32_t branch : branch_of)
+        if (branch != no_branch)
+            ++first_member[branch + 1];
+    std::partial_sum(first_member.begin(), first_member.end(), first_member.begin());
+    members.resize(first_member.back());
+    std::vector<std::uint32_t> next(first_member.begin(), first_member.end() - 1);
+    for (std::size_t e = 0; e < branch_of.size(); ++e)
+        if (branch_of[e] != no_branch)
+            members[next[branch_of[e]]++] = {static_cast<std::uint32_t>(e), sign_of[e]};
+}
+
 BranchSystem contract(const networks::Network &network) {
     const std::size_t links = network.links.size();
     const std::vector<std::size_t> vertex = vertices_of(network);
@@ -62,7 +75,7 @@ BranchSystem contract(const networks::Network &network) {
     const SameFlow classes = networks::same_flow_classes(network.nodes.size() + 1, edges);
 
     BranchSystem system;
-    system.branch_of.assign(links, SameFlow::none);
+    system.branch_of.assign(links, BranchSystem::no_branch);
     system.sign_of.assign(links, 0);
     // The first link of a class stands for it; the others, and all bridges, are contracted away.
     std::vector<std::size_t> branch_of_class(classes.classes, SameFlow::none);
@@ -75,17 +88,17 @@ BranchSystem contract(const networks::Network &network) {
         }
         if (branch_of_class[c] == SameFlow::none) {
             branch_of_class[c] = system.branches.size();
-            system.branches.push_back({edges[e].from, edges[e].to, {}, false, 0.0, {}});
+            system.branches.push_back({edges[e].from, edges[e].to, false, 0.0, {}});
             system.branches.back().bounds = {-models::no_limit, models::no_limit};
         } else {
             merged.join(edges[e].from, edges[e].to);
         }
         Branch &branch = system.branches[branch_of_class[c]];
-        branch.members.push_back({e, classes.sign[e]});
-        system.branch_of[e] = branch_of_class[c];
-        system.sign_of[e] = classes.sign[e];
+        system.branch_of[e] = static_cast<std::uint32_t>(branch_of_class[c]);
+        system.sign_of[e] = static_cast<std::int8_t>(classes.sign[e]);
         add_bounds(branch, networks::flow_bounds(network.links[e].component), classes.sign[e]);
     }
+    system.list_members();
     // A class with a fixed flow in it carries that flow; the member's direction is the class's.
     for (std::size_t f = 0; f < network.fixed.size(); ++f) {
         const std::size_t c = classes.class_of[links + f];

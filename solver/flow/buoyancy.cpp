@@ -26,7 +26,7 @@ void BranchBuoyancy::set(const DirectedWater &water) {
 models::Loss BranchBuoyancy::at_share(std::size_t branch, bool forward, double moving) const {
     constexpr double step = 1e-3; // for the slope, which only steers the iteration
     models::Loss sum;
-    for (const Member &member : system_.branches[branch].members) {
+    for (const Member &member : system_.members_of(branch)) {
         const networks::Link &link = network_.links[member.link];
         const double climb =
             network_.nodes[link.to].elevation_m - network_.nodes[link.from].elevation_m;

@@ -60,7 +60,7 @@ void FlowEquations::find_ordinary_flows() {
     all_chords_ = !bounded_;
     least_slope_pa_s_kg_.assign(step_.size(), 0.0);
     for (std::size_t b = 0; b < step_.size(); ++b) {
-        for (const Member &member : system_.branches[b].members) {
+        for (const Member &member : system_.members_of(b)) {
             const networks::Component &component = network_.links[member.link].component;
             const models::FluidState &fluid = laws_.fluid(member.link);
             const double flow = networks::ordinary_flow(component, fluid);

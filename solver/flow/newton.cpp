@@ -229,10 +229,9 @@ Outcome FlowEquations::outcome(StopReason reason) const {
         return out;
     const bool mass = worst_mass_ > out.mass_tolerance_kg_s;
     if (!mass && worst_law_branch_ < system_.branches.size() &&
-        !system_.branches[worst_law_branch_].members.empty())
+        !system_.members_of(worst_law_branch_).empty())
         out.worst_equation = fmt::format(
-            "law of `{}`",
-            network_.links[system_.branches[worst_law_branch_].members.front().link].name);
+            "law of `{}`", network_.links[system_.members_of(worst_law_branch_).front().link].name);
     else
         out.worst_equation = "mass balance";
     return out;

@@ -70,8 +70,9 @@ Pipes draw_pipes(std::uint64_t seed, std::size_t count) {
 }
 
 PipeBank bank_of(const Pipes &pipes) {
-    PipeBank bank;
+    FrictionCurves curves;
     std::vector<PipeBank::Entry> entries;
+    std::vector<std::array<double, 2>> factors;
     for (std::size_t i = 0; i < pipes.pipes.size(); ++i) {
         const Pipe &pipe = pipes.pipes[i];
         const FluidState &fluid = pipes.fluid[i];
@@ -80,13 +81,17 @@ PipeBank bank_of(const Pipes &pipes) {
         const double scale = fluid.viscosity_pa_s * fluid.viscosity_pa_s * pipe.length_m /
                              (fluid.density_kg_m3 * d * d * d);
         const auto place = static_cast<std::uint32_t>(i);
-        entries.push_back(
-            {place, bank.curve(pipe.straight), per_flow, scale * (1.0 - pipe.curved_share)});
-        if (pipe.curved_share > 0.0)
-            entries.push_back(
-                {place, bank.curve(pipe.curved), per_flow, scale * pipe.curved_share});
+        entries.push_back({place, curves.number(pipe.straight)});
+        factors.push_back({per_flow, scale * (1.0 - pipe.curved_share)});
+        if (pipe.curved_share > 0.0) {
+            entries.push_back({place, curves.number(pipe.curved)});
+            factors.push_back({per_flow, scale * pipe.curved_share});
+        }
     }
-    bank.fill(entries, static_cast<std::uint32_t>(pipes.pipes.size()));
+    PipeBank bank;
+    bank.arrange(entries, curves, static_cast<std::uint32_t>(pipes.pipes.size()));
+    for (std::size_t i = 0; i < factors.size(); ++i)
+        bank.scale(i, factors[i][0], factors[i][1]);
     return bank;
 }
 
@@ -127,9 +132,10 @@ TEST_CASE("Fittings taken together lose what each loses alone") {
     const BestAfterwards restore;
     Random random(3);
     std::vector<FittingBank::Entry> entries;
-    std::vector<double> flow;
+    std::vector<double> resistance, flow;
     for (std::uint32_t i = 0; i < 301; ++i) {
-        entries.push_back({i, 1.0 + i % 3, random.log_uniform(1e-3, 1e12)});
+        entries.push_back({i, 1.0 + i % 3});
+        resistance.push_back(random.log_uniform(1e-3, 1e12));
         flow.push_back(i % 31 == 0 ? 0.0
                                    : (i % 2 == 0 ? 1.0 : -1.0) * random.log_uniform(1e-9, 10));
     }
@@ -137,11 +143,13 @@ TEST_CASE("Fittings taken together lose what each loses alone") {
     for (Instructions set : all_instructions) {
         limit_instructions(set);
         FittingBank bank;
-        bank.fill(entries, 301);
+        bank.arrange(entries, 301);
+        for (std::size_t i = 0; i < entries.size(); ++i)
+            bank.scale(i, resistance[i]);
         Losses losses{std::vector<double>(302), std::vector<double>(302)};
         bank.add_losses(flow.data(), losses.pressure_pa.data(), losses.slope.data());
         for (std::size_t i = 0; i < 301; ++i) {
-            const Loss alone = quadratic_loss(entries[i].resistance, flow[i]);
+            const Loss alone = quadratic_loss(resistance[i], flow[i]);
             CHECK(std::abs(losses.pressure_pa[i] - entries[i].number * alone.pressure_pa) <=
                   1e-14 * std::abs(entries[i].number * alone.pressure_pa));
             CHECK(losses.slope[i] ==
@@ -168,12 +176,16 @@ TEST_CASE("Several pipes on one place add up, and a bank may be empty") {
     const PipeShape shape{10.0, 0.02, 1e-5};
     const Pipe pipe = make_pipe(shape);
     PipeBank bank;
-    const std::uint32_t curve = bank.curve(pipe.straight);
-    CHECK(bank.curve(make_pipe(shape).straight) == curve);
-    bank.fill({{0, curve, 2e5, 1e-6}, {0, curve, 2e5, 2e-6}, {1, curve, 2e5, 3e-6}}, 2);
+    FrictionCurves curves;
+    const std::uint32_t curve = curves.number(pipe.straight);
+    CHECK(curves.number(make_pipe(shape).straight) == curve);
+    bank.arrange({{0, curve}, {0, curve}, {1, curve}}, curves, 2);
+    bank.scale(0, 2e5, 1e-6);
+    bank.scale(1, 2e5, 2e-6);
+    bank.scale(2, 2e5, 3e-6);
     const Losses losses = bank_losses(bank, {0.1, 0.1});
     CHECK(losses.pressure_pa[0] == Approx(losses.pressure_pa[1]).epsilon(1e-15));
     PipeBank empty;
-    empty.fill({}, 0);
+    empty.arrange({}, {}, 0);
     CHECK(bank_losses(empty, {}).pressure_pa == std::vector<double>{0.0});
 }

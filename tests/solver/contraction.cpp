@@ -25,7 +25,7 @@ TEST_CASE("A series chain is one branch, and a link turned round in it has the o
     const auto last = n.link(c, a, valve);
     const BranchSystem system = solver::contract(n.network);
     REQUIRE(system.branches.size() == 1);
-    CHECK(system.branches[0].members.size() == 3);
+    CHECK(system.members_of(0).size() == 3);
     CHECK(system.sign_of[turned] == -system.sign_of[first]);
     CHECK(system.sign_of[last] == system.sign_of[first]);
 }
@@ -54,7 +54,7 @@ TEST_CASE("A bridge belongs to no branch") {
     n.link(b, a, valve);
     const auto bridge = n.link(b, dead, valve);
     const BranchSystem system = solver::contract(n.network);
-    CHECK(system.branch_of[bridge] == networks::SameFlow::none);
+    CHECK(system.branch_of[bridge] == BranchSystem::no_branch);
     CHECK(system.sign_of[bridge] == 0);
     CHECK(system.branches.size() == 1);
 }
