@@ -16,6 +16,12 @@ constexpr double control_tolerance_pa = 1e-8;
 constexpr int scan_points = 24;
 constexpr int scan_halvings = 6;
 constexpr int most_rounds = 50;
+constexpr double first_reach_pa = 1.0; // either side of a working point that is followed
+constexpr double last_reach_pa = 1e3;
+
+double peak_pa(const RunningPump &pump) {
+    return pump.speed * pump.speed * pump.curve.peak_pressure_pa;
+}
 
 } // namespace
 
@@ -57,13 +63,22 @@ Outcome ControlledFlow::solve_flows() {
 }
 
 Outcome ControlledFlow::solve() {
+    remarks_.clear();
+    return take_turns(false);
+}
+
+Outcome ControlledFlow::follow() {
+    return take_turns(true);
+}
+
+Outcome ControlledFlow::take_turns(bool follow) {
     Outcome outcome = solve_flows();
     for (int round = 0; round < most_rounds && outcome.converged() && !controlled_.empty();
          ++round) {
         double worst = 0.0;
         for (std::size_t k = 0; k < controlled_.size() && outcome.converged(); ++k) {
             const double before = pump(controlled_[k]).limit_pa;
-            outcome = settle_pump(k);
+            outcome = settle_pump(k, follow);
             const double after = pump(controlled_[k]).limit_pa;
             worst = std::max(worst,
                              std::isfinite(before) ? std::abs(after - before) : models::no_limit);
@@ -115,23 +130,50 @@ void ControlledFlow::find_brackets(LinkId e, const ScanPoint &a, const ScanPoint
     find_brackets(e, middle, b, halvings - 1, brackets, outcome);
 }
 
-Outcome ControlledFlow::settle_pump(std::size_t k) {
-    const LinkId e = controlled_[k];
-    Outcome outcome;
-    const double peak = pump(e).speed * pump(e).speed * pump(e).curve.peak_pressure_pa;
-    // Every sign change is a working point; the least is taken as worst.
-    std::vector<std::pair<double, double>> brackets;
+void ControlledFlow::find_all_brackets(LinkId e, std::vector<std::pair<double, double>> &brackets,
+                                       Outcome &outcome) {
+    const double peak = peak_pa(pump(e));
     ScanPoint below = scan_point(e, 0.0, outcome);
     for (int i = 1; i <= scan_points && outcome.converged(); ++i) {
         const ScanPoint above = scan_point(e, peak * (1.0 + 1e-9) * i / scan_points, outcome);
         find_brackets(e, below, above, scan_halvings, brackets, outcome);
         below = above;
     }
+}
+
+// The working point a pump is at, where control falls below the limit as the limit rises; false if
+// it is no longer to be found close by.
+bool ControlledFlow::find_bracket_near(LinkId e, std::vector<std::pair<double, double>> &brackets,
+                                       Outcome &outcome) {
+    const double at_pa = pump(e).limit_pa;
+    if (!std::isfinite(at_pa))
+        return false;
+    for (double reach = first_reach_pa; reach <= last_reach_pa; reach *= 10.0) {
+        const double low = std::max(at_pa - reach, 0.0);
+        const double high = std::min(at_pa + reach, peak_pa(pump(e)) * (1.0 + 1e-9));
+        if (control_excess(e, low, outcome) > 0.0 && outcome.converged() &&
+            control_excess(e, high, outcome) <= 0.0 && outcome.converged()) {
+            brackets.emplace_back(low, high);
+            return true;
+        }
+        if (!outcome.converged())
+            return false;
+    }
+    return false;
+}
+
+Outcome ControlledFlow::settle_pump(std::size_t k, bool follow) {
+    const LinkId e = controlled_[k];
+    Outcome outcome;
+    // Every sign change is a working point; the least is taken as worst.
+    std::vector<std::pair<double, double>> brackets;
+    if (!follow || !find_bracket_near(e, brackets, outcome))
+        find_all_brackets(e, brackets, outcome);
     if (!outcome.converged())
         return outcome;
     if (brackets.empty()) {
-        control_excess(e, peak, outcome);
-        pump_limits_pa_[k] = peak;
+        control_excess(e, peak_pa(pump(e)), outcome);
+        pump_limits_pa_[k] = peak_pa(pump(e));
         return outcome;
     }
     if (brackets.size() > 1)

@@ -15,9 +15,10 @@ namespace headroom::solver {
 /// The flow equations of a network and the working points of its controlled pumps. A pump whose law
 /// rises with flow (proportional pressure, the rising part of a drooping curve) is replaced by one
 /// that holds a pressure h [Pa], and h is the root of control(q(h)) - h, where q(h) is unique and
-/// rises: an interval is scanned from 0 to the curve's peak and each root refined by bracketing.
-/// Pumps take turns until all agree; where one has several working points the least head is taken
-/// and remarks() says so. `network` is changed (limits of its pumps) and must outlive this.
+/// rises: an interval is scanned from 0 to the curve's peak and the least root refined by
+/// bracketing. Pumps take turns until all agree; where one has several working points the least
+/// head is taken and remarks() says so. `network` is changed (limits of its pumps) and must outlive
+/// this.
 class ControlledFlow {
 public:
     ControlledFlow(networks::Network &network, const networks::House *house);
@@ -28,6 +29,9 @@ public:
 
     /// Solves from the present flows; Unsettled where the pumps find no common working point.
     Outcome solve();
+
+    /// The same, but each pump stays on the working point it is at while there is one close by.
+    Outcome follow();
 
     /// kg/s along the link.
     double link_flow(networks::LinkId link) const;
@@ -41,7 +45,12 @@ private:
     struct ScanPoint;
 
     Outcome solve_flows();
-    Outcome settle_pump(std::size_t k);
+    Outcome take_turns(bool follow);
+    Outcome settle_pump(std::size_t k, bool follow);
+    void find_all_brackets(networks::LinkId e, std::vector<std::pair<double, double>> &brackets,
+                           Outcome &outcome);
+    bool find_bracket_near(networks::LinkId e, std::vector<std::pair<double, double>> &brackets,
+                           Outcome &outcome);
     double control_excess(networks::LinkId e, double limit_pa, Outcome &outcome);
     ScanPoint scan_point(networks::LinkId e, double limit_pa, Outcome &outcome);
     void find_brackets(networks::LinkId e, const ScanPoint &a, const ScanPoint &b, int halvings,

@@ -21,6 +21,7 @@ using networks::Network;
 constexpr int most_outer_steps = 200;
 constexpr double temperature_tolerance_k = 1e-9;
 constexpr double tee_tolerance_pa = 1e-7;
+constexpr double same_working_point_pa = 1e-5; // apart, that one root is found from other sides
 
 // Where warm water drives the flows that carry it, repetition may run in circles. After
 // `plain_rounds`, and as many after each time it gets nowhere, the temperatures are sought by
@@ -85,7 +86,8 @@ private:
             const double damping = outer > 100 ? 0.1 : outer > 50 ? 0.25 : outer > 20 ? 0.5 : 1.0;
             const double change = move_water(settled ? 0.0 : damping);
             if (change <= temperature_tolerance_k && room_change <= temperature_tolerance_k &&
-                tee_change <= tee_tolerance_pa && emission_agrees(emitters_follow))
+                tee_change <= tee_tolerance_pa && emission_agrees(emitters_follow) &&
+                working_points_agree())
                 return true;
             if (outer == most_outer_steps) {
                 solution_.outcome.explanation = fmt::format(
@@ -114,13 +116,27 @@ private:
         return move_water(0.0) <= temperature_tolerance_k;
     }
 
+    // Whether the working points that the pumps were followed to are still those with the least
+    // head.
+    bool working_points_agree() {
+        if (flow_.pump_limits_pa().empty())
+            return true;
+        const std::vector<double> followed = flow_.pump_limits_pa();
+        solution_.outcome = flow_.solve();
+        take_flows();
+        for (std::size_t k = 0; k < followed.size(); ++k)
+            if (std::abs(flow_.pump_limits_pa()[k] - followed[k]) > same_working_point_pa)
+                return !solution_.outcome.converged();
+        return true;
+    }
+
     void solve_at_temperatures(bool retry_frozen) {
         set_fluid(mean_c_);
         flow_.set_directed_water(water_);
-        solution_.outcome = flow_.solve();
+        solution_.outcome = flow_.follow();
         if (!solution_.outcome.converged() && retry_frozen && network_.buoyancy) {
             flow_.set_directed_water({mean_c_, mean_c_}); // the same either way: all frozen
-            solution_.outcome = flow_.solve();
+            solution_.outcome = flow_.follow();
         }
         take_flows();
         if (solution_.outcome.converged())
