@@ -14,33 +14,40 @@ using networks::Network;
 constexpr double least_travel = 0.005;
 constexpr double most_travel = 0.995;
 constexpr double temperature_tolerance_k = 1e-6;
+constexpr double travel_resolution = 1e-8;
+constexpr double widest_jump = 0.25; // of travel, for what lies between to pass as a jump
 constexpr int most_rounds = 40;
 
 class Mixing {
 public:
     Mixing(Network network, const networks::House *house)
-        : network_(std::move(network)), house_(house), travel_(network_.mixers.size(), 0.5) {}
+        : network_(std::move(network)), house_(house), travel_(network_.mixers.size(), 0.5),
+          jumps_(network_.mixers.size()) {}
 
     Solution run() {
         for (std::size_t m = 0; m < travel_.size(); ++m)
             place(m, travel_[m]);
-        Solution solution = solve_as_placed(network_, house_);
+        Solution solution;
         bool settled = false;
-        for (int round = 0; round < most_rounds && solution.outcome.converged() && !settled;
-             ++round) {
+        bool solved = true;
+        for (int round = 0; round < most_rounds && solved && !settled; ++round) {
             const std::vector<double> before = travel_;
-            for (std::size_t m = 0; m < travel_.size() && solution.outcome.converged(); ++m)
+            for (std::size_t m = 0; m < travel_.size() && solved; ++m) {
                 settle(m, solution);
+                solved = solution.outcome.converged();
+            }
             settled = true;
             for (std::size_t m = 0; m < travel_.size(); ++m)
                 settled = settled && std::abs(travel_[m] - before[m]) <= 1e-7;
         }
-        if (solution.outcome.converged() && !settled) {
+        if (solved && !settled) {
             solution.outcome.reason = StopReason::Unsettled;
             solution.outcome.explanation = "the mixers do not settle on positions that agree";
         }
         for (std::size_t m = 0; m < travel_.size(); ++m) {
             const MixerNode &mixer = network_.mixers[m];
+            if (!jumps_[m].empty())
+                solution.remarks.push_back(jumps_[m]);
             solution.mixers.push_back(
                 {mixer.run, travel_[m], mixer.set_c,
                  solution.heat.node_c.empty() ? mixer.set_c : solution.heat.node_c[mixer.mixed]});
@@ -65,15 +72,50 @@ private:
         return solution.heat.node_c[network_.mixers[m].mixed] - network_.mixers[m].set_c;
     }
 
+    // A travel that could be solved, and what is mixed there less what is set.
+    struct Tried {
+        double travel;
+        double excess_k;
+    };
+
     // Fully open and still not warm enough, or all but shut and still too warm: the nearer end.
+    // Where what is mixed jumps, solves close to the jump may come to nothing; then that side of it
+    // which comes nearer.
     void settle(std::size_t m, Solution &solution) {
-        const auto excess = [&](double travel) { return excess_k(m, travel, solution); };
-        excess(bracketed_root(excess, least_travel, most_travel, temperature_tolerance_k));
+        Tried cold{-models::no_limit, 0.0}, warm{models::no_limit, 0.0}; // nearest on either side
+        const auto excess = [&](double travel) {
+            const double miss = excess_k(m, travel, solution);
+            if (solution.outcome.converged() && miss <= 0.0 && travel > cold.travel)
+                cold = {travel, miss};
+            if (solution.outcome.converged() && miss > 0.0 && travel < warm.travel)
+                warm = {travel, miss};
+            return miss;
+        };
+        excess(bracketed_root(excess, least_travel, most_travel, temperature_tolerance_k,
+                              travel_resolution));
+        jumps_[m].clear();
+        if (solution.outcome.converged() || warm.travel - cold.travel > widest_jump)
+            return;
+        excess(warm.excess_k < -cold.excess_k ? warm.travel : cold.travel);
+        jumps_[m] = jump(m, cold, warm);
+    }
+
+    std::string jump(std::size_t m, const Tried &cold, const Tried &warm) const {
+        const MixerNode &mixer = network_.mixers[m];
+        return fmt::format(
+            "the mixer of {} has no position that holds {:.4g} degC: from {:.1f} to {:.1f} % of "
+            "its "
+            "travel what it mixes jumps from {:.1f} to {:.1f} degC, and it will hunt; look for a "
+            "spring, such as a check valve's, that its circuit cannot keep open",
+            house_ != nullptr ? house_->runs[mixer.run].name : network_.links[mixer.hot].name,
+            mixer.set_c, 100.0 * cold.travel, 100.0 * warm.travel, mixer.set_c + cold.excess_k,
+            mixer.set_c + warm.excess_k);
     }
 
     Network network_;
     const networks::House *house_;
     std::vector<double> travel_;
+    std::vector<std::string> jumps_; // a mixer: what it does where it finds no position
 };
 
 } // namespace

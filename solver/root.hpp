@@ -9,9 +9,11 @@ namespace headroom::solver {
 
 /// Where `excess` crosses zero between `low` and `high`: the argument tried at which it came
 /// nearest, which is within `tolerance` of zero unless the function jumps there. If both ends have
-/// one sign, the end nearer to zero. Algorithm 748 of the ACM.
+/// one sign, the end nearer to zero. Arguments nearer than `resolution` of themselves are not told
+/// apart. Algorithm 748 of the ACM.
 template <class Function>
-double bracketed_root(Function &&excess, double low, double high, double tolerance) {
+double bracketed_root(Function &&excess, double low, double high, double tolerance,
+                      double resolution = 1e-15) {
     const double at_low = excess(low);
     const double at_high = excess(high);
     double best = std::abs(at_low) < std::abs(at_high) ? low : high;
@@ -26,7 +28,9 @@ double bracketed_root(Function &&excess, double low, double high, double toleran
         }
         return std::abs(value) <= tolerance ? 0.0 : value;
     };
-    const auto close = [](double a, double b) { return std::abs(b - a) <= 1e-15 * std::abs(b); };
+    const auto close = [&](double a, double b) {
+        return std::abs(b - a) <= resolution * std::abs(b);
+    };
     std::uintmax_t most_calls = 100;
     boost::math::tools::toms748_solve(watched, low, high, at_low, at_high, close, most_calls);
     return best;

@@ -95,3 +95,61 @@ TEST_CASE("a mixer's authority is its open loss over that and its run's pipes") 
     CHECK(mixer.authority_share.value() == Approx(open_pa / (open_pa + pipes_pa)).epsilon(0.03));
     CHECK(mixer.cold_m3_s > 0.0);
 }
+
+// Fixed at 40 % of its travel the mixer lets nothing past the check valve, at 45 % its circuit is
+// hot.
+TEST_CASE(
+    "A mixer that finds no position for a spring's sake is put beside the jump and said to hunt") {
+    const networks::House house = tests::house_of(R"(
+house: Random
+levels: {ground: 0 m, upstairs: 2.7 m}
+rooms:
+  room 2: {floor_area: 8.1 m2, indoor: 20 degC, loss: 271 W}
+source:
+  kind: boiler
+  flow_temperature: 69.7 degC
+  drop: 13.2 K
+  circulator: {states: gross, curve: [[0 m3/h, 8.31 m], [1.063 m3/h, 6.64 m], [2.599 m3/h, 0.83 m]], mode: fixed_speed}
+  inner: [{name: exchanger, loss: 14.2 kPa, at_flow: 1.181 m3/h}]
+pipework:
+  - run: primaries
+    from: source
+    to: header
+    pipe: copper 35
+    length: 8.7 m
+  - run: feed manifold 2
+    from: header
+    to: manifold 2
+    pipe: copper 35
+    length: 2.7 m
+    pump: {model: generic 6 m, mode: constant_pressure, setting: 2.5 m}
+    mixer: {kv: 3.5 m3/h, set: 40 degC}
+    parts: [{part: check_valve, kv: 7 m3/h, opens: 1 kPa, side: return}]
+header: {bore: 91 mm, height: 0.5 m, level: ground}
+manifolds:
+  manifold 2:
+    loops:
+      - {room: room 2, pipe: pex 16x2, length: 54.7 m, tails: 0.2 m}
+)");
+    const solver::FlowsAnswer answer = solver::flows(house);
+    REQUIRE(answer.outcome.converged());
+    REQUIRE(answer.mixers.size() == 1);
+    const double missed_k = answer.mixers.front().mixed_c - 40.0;
+    CHECK(std::abs(missed_k) > 1.0);
+    REQUIRE(answer.warnings.size() >= 1);
+    const std::string &warning = answer.warnings.front();
+    INFO(warning);
+    CHECK(warning.find("the mixer of feed manifold 2 has no position that holds 40 degC") !=
+          std::string::npos);
+    // Held by hand on either side of the jump it mixes too cold, and too hot.
+    const auto back_c = [&](double travel) {
+        networks::House other = house;
+        other.runs.at(1).mixer->position = travel;
+        other.runs.at(1).mixer->set_c.reset();
+        const solver::FlowsAnswer held = solver::flows(other);
+        REQUIRE(held.outcome.converged());
+        return held.emitters.at(0).out_c;
+    };
+    CHECK(back_c(0.35) == Approx(20.0).margin(0.01)); // nothing comes from the source
+    CHECK(back_c(0.50) > 40.0);
+}
