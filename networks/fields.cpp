@@ -62,6 +62,25 @@ Place Fields::key_place(std::string_view key) const {
     return where_;
 }
 
+namespace {
+
+// A length of 150 where at most 1 m can stand is meant in mm.
+std::string in_likely_unit(std::string help, const std::string &number, Dimension dimension,
+                           Range range) {
+    const auto within = [&](const char *unit) {
+        const auto value = parse_quantity(number + unit, dimension);
+        const double *si = std::get_if<double>(&value);
+        return si != nullptr && *si >= range.least && *si <= range.most;
+    };
+    const std::string metres = number + " m`";
+    const std::size_t at = help.find(metres);
+    if (dimension == Dimension::Length && at != std::string::npos && !within(" m") && within(" mm"))
+        help.replace(at, metres.size(), number + " mm`");
+    return help;
+}
+
+} // namespace
+
 std::optional<double> read_quantity(const Entry &entry, std::string_view what, Dimension dimension,
                                     Range range, Diagnostics &diagnostics) {
     if (!entry.is_scalar()) {
@@ -93,7 +112,9 @@ std::optional<double> read_quantity(const Entry &entry, std::string_view what, D
             break;
         }
         diagnostics.error(code, entry.place, fmt::format("`{}`: {}", what, fault->message),
-                          fault->help);
+                          fault->kind == Kind::NoUnit
+                              ? in_likely_unit(fault->help, entry.scalar, dimension, range)
+                              : fault->help);
         return std::nullopt;
     }
     const double value = std::get<double>(parsed);

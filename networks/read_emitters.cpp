@@ -276,11 +276,39 @@ void check_drops(Reading &reading) {
                                   "such as `drop: 5 K` on a manifold or on each of them");
 }
 
+namespace {
+
+bool all_of_kind(const std::vector<Emitter *> &emitters, Emitter::Kind kind) {
+    return std::all_of(emitters.begin(), emitters.end(),
+                       [&](const Emitter *emitter) { return emitter->kind == kind; });
+}
+
+// What an emitter's part of its room's loss goes by: a loop's length, a radiator's output with the
+// water 30 K above the room, so that ratings at other temperatures compare. 0 where it is unknown.
+double weight_of(const Emitter &emitter) {
+    if (emitter.kind == Emitter::Kind::FloorLoop)
+        return emitter.length_m;
+    const auto *radiator = std::get_if<models::Radiator>(&emitter.emission);
+    return radiator == nullptr
+               ? 0.0
+               : radiator->share * models::radiator_output_at_excess_w(*radiator, 30.0);
+}
+
+// Loops share by length, radiators by output; a single emitter has all.
+bool can_share(const std::vector<Emitter *> &emitters) {
+    return emitters.size() == 1 || all_of_kind(emitters, Emitter::Kind::FloorLoop) ||
+           (all_of_kind(emitters, Emitter::Kind::Radiator) &&
+            std::all_of(emitters.begin(), emitters.end(),
+                        [](const Emitter *emitter) { return weight_of(*emitter) > 0.0; }));
+}
+
+} // namespace
+
 void share_room_losses(Reading &reading) {
     House &house = reading.house;
     for (const Room &room : house.rooms) {
         double rest = room.loss_w;
-        double length = 0.0;
+        double whole = 0.0;
         std::vector<Emitter *> unstated;
         for (Emitter &emitter : house.emitters) {
             if (emitter.room != room.name)
@@ -289,23 +317,23 @@ void share_room_losses(Reading &reading) {
                 rest -= emitter.heat_w;
             } else {
                 unstated.push_back(&emitter);
-                length += emitter.length_m;
+                whole += weight_of(emitter);
             }
         }
         if (unstated.empty())
             continue;
-        const auto radiator =
-            std::find_if(unstated.begin(), unstated.end(), [](const Emitter *emitter) {
-                return emitter->kind == Emitter::Kind::Radiator;
-            });
-        const bool loops_only = radiator == unstated.end();
-        if (unstated.size() > 1 && !loops_only) {
+        if (!can_share(unstated)) {
+            const auto radiator =
+                std::find_if(unstated.begin(), unstated.end(), [](const Emitter *emitter) {
+                    return emitter->kind == Emitter::Kind::Radiator;
+                });
             reading.diagnostics.error(
                 "heat-not-shared", (*radiator)->place,
                 fmt::format("room `{}` has several emitters, and `{}` does not say what `heat` it "
                             "carries",
                             room.name, (*radiator)->name),
-                "only floor loops share a room's loss, by length; give each radiator its `heat:`");
+                "loops share a room's loss by length, radiators by their `output`; else give each "
+                "radiator its `heat:`");
             continue;
         }
         if (rest <= 0.0) {
@@ -317,7 +345,7 @@ void share_room_losses(Reading &reading) {
             continue;
         }
         for (Emitter *emitter : unstated)
-            emitter->heat_w = loops_only ? rest * emitter->length_m / length : rest;
+            emitter->heat_w = unstated.size() == 1 ? rest : rest * weight_of(*emitter) / whole;
     }
 }
 

@@ -27,6 +27,23 @@ const Entry &ground_of(const Entry &changes, const Entry &base,
     return base;
 }
 
+int last_line(const Entry &entry) {
+    int line = entry.place.line;
+    for (const auto &item : entry.items)
+        line = std::max(line, last_line(*item));
+    for (const Pair &pair : entry.pairs)
+        line = std::max({line, pair.key_place.line, last_line(*pair.value)});
+    return line;
+}
+
+// What the base says and the proposal keeps may not fit what the proposal says.
+void tell_how_to_part(const Diagnostic &fault, bool in_base, std::string &help) {
+    if (fault.code == "one-too-many" ||
+        (in_base && (fault.code == "unknown-key" || fault.code == "not-used")))
+        help += "; a proposal keeps what the base says: in it `KEY: none` takes a key away, "
+                "`replace: yes` puts its whole map in place of the base's";
+}
+
 } // namespace
 
 void read_proposals(Entry &document, House &base, Diagnostics &diagnostics) {
@@ -60,6 +77,9 @@ void read_proposals(Entry &document, House &base, Diagnostics &diagnostics) {
             if (std::any_of(told.begin(), told.end(),
                             [&](const Diagnostic &known) { return same(known, fault); }))
                 continue;
+            tell_how_to_part(
+                fault, fault.place.line < place.line || fault.place.line > last_line(*proposals),
+                fault.help);
             fault.message = fmt::format("in proposal `{}`: {}", pair.key, fault.message);
             diagnostics.add(std::move(fault));
         }

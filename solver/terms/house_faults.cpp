@@ -114,7 +114,8 @@ constexpr std::array terms{
          "list them under `loops:`, or `rooms:` to be laid"},
     Term{
         "heat-not-shared", "",
-        "Loops share a room's loss by length, but a radiator among them has no length to share by.",
+        "Loops share a room's loss by length and radiators by their output, but not one with the "
+        "other.",
         "give each radiator its `heat:`"},
     Term{"nothing-left", "", "Other emitters carry all of the room's loss.",
          "give this one its `heat:` or lower the others'"},

@@ -153,3 +153,20 @@ TEST_CASE("the base's own faults are not told again for its proposals") {
     CHECK_FALSE(read_house(faulty + "  fine: {header: none}\n", diagnostics));
     CHECK(diagnostics.sorted().size() == 1);
 }
+
+TEST_CASE("what the base says and the proposal keeps is told with the ways to part from it") {
+    // A heat pump in a boiler's place, and its data-sheet curve over a gross one with inner losses.
+    const auto faults = faults_of(R"(
+  pump: {source: {kind: heat_pump, circulator: {states: external, model: generic 4 m}}}
+)");
+    REQUIRE(faults.size() == 2);
+    for (const Diagnostic &fault : faults) {
+        INFO(fault.code);
+        CHECK((fault.code == "not-used" || fault.code == "one-too-many"));
+        CHECK(fault.help.find("`replace: yes` puts its whole map") != std::string::npos);
+    }
+    CHECK(house_of(R"(
+  pump: {source: {replace: yes, kind: heat_pump, flow_temperature: 45 degC, drop: 5 K, circulator: {states: external, model: generic 4 m}}}
+)")
+              .proposals.size() == 1);
+}

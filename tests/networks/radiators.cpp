@@ -5,6 +5,7 @@
 #include "tests/support/read_house.hpp"
 
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <string>
 
 using namespace headroom;
@@ -114,4 +115,22 @@ TEST_CASE("a floor's surface limit follows from who stands on it, unless one is 
     CHECK(surface_limit("", ", surface: edge, surface_limit: 27 degC") == 27.0);
     CHECK(surface_limit("    surface_limit: 28 degC", ", surface: edge") == 35.0);
     CHECK_FALSE(surface_limit("", "").has_value());
+}
+
+TEST_CASE("radiators of one room share its loss by their output") {
+    // EN 442 with n = 1.3 and the arithmetic excess: ratings at 50 K and at 30 K of it. With the
+    // water 30 K above the room 1700 (30/50)^1.3 = 875.1 W and 1300 W.
+    const networks::House house = tests::house_of(
+        "house: two\nrooms: {a: {indoor: 20 degC, loss: 1500 W}}\n"
+        "source: {kind: boiler, flow_temperature: 70 degC, drop: 10 K, circulator: {states: "
+        "external, curve: [[0 m3/h, 6 m], [2 m3/h, 1 m]]}}\n"
+        "pipework: [{run: main, from: source, to: hall, pipe: copper 22, length: 5 m}]\n"
+        "radiators:\n"
+        "  - {radiator: one, room: a, from: hall, output: 1700 W, rated_at: 75/65/20}\n"
+        "  - {radiator: two, room: a, from: hall, output: 1300 W, rated_at: 55/45/20}\n");
+    REQUIRE(house.emitters.size() == 2);
+    const double one = 1700.0 * std::pow(30.0 / 50.0, 1.3);
+    const double two = 1300.0;
+    CHECK(house.emitters[0].room_heat_w == Approx(1500.0 * one / (one + two)).epsilon(1e-9));
+    CHECK(house.emitters[1].room_heat_w == Approx(1500.0 * two / (one + two)).epsilon(1e-9));
 }
