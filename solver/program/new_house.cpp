@@ -29,9 +29,10 @@ std::string answers_like(const StarterQuestion &question) {
     return type.find('|') == std::string::npos ? fmt::format("such as {}", question.example) : type;
 }
 
-void take_default(const StarterQuestion &question, Starter &house) {
+// True if what nobody answers can be taken so.
+bool take_default(const StarterQuestion &question, Starter &house) {
     house.assumed.insert(question.option);
-    question.take(question.otherwise, house);
+    return !question.take(question.otherwise, house);
 }
 
 // Asks until an answer can be taken; false at the end of the input.
@@ -43,10 +44,8 @@ bool ask(const StarterQuestion &question, Starter &house) {
             fmt::print(stderr, "\n");
             return false;
         }
-        if (line.empty() && question.otherwise != nullptr) {
-            take_default(question, house);
+        if (line.empty() && question.otherwise != nullptr && take_default(question, house))
             return true;
-        }
         const auto fault = question.take(line, house);
         if (!fault)
             return true;
@@ -69,13 +68,13 @@ bool take_answers(const Arguments &arguments, Starter &house, ExitCode &code) {
             }
             continue;
         }
+        if (question.of_floors && !house.floors)
+            continue;
         if (terminal && ask(question, house))
             continue;
         terminal = false;
-        if (question.otherwise == nullptr)
+        if (question.otherwise == nullptr || !take_default(question, house))
             missing += fmt::format("\n  {:<40} {}", example_of(question), question.what);
-        else
-            take_default(question, house);
     }
     if (!missing.empty())
         code =

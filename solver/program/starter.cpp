@@ -23,11 +23,13 @@ std::string degrees(double value_c) {
 double sent_c(const Starter &s) {
     if (s.flow_temperature_c > 0.0)
         return s.flow_temperature_c;
+    if (!s.floors)
+        return s.heat_pump ? 50.0 : 70.0;
     return s.heat_pump ? (s.radiators > 0 ? 45.0 : 40.0) : s.header ? 60.0 : 45.0;
 }
 
 bool mixed(const Starter &s) {
-    return s.header && sent_c(s) > warmest_to_floor_c;
+    return s.floors && s.header && sent_c(s) > warmest_to_floor_c;
 }
 
 // Usual longest loops; common practice, no source.
@@ -39,7 +41,7 @@ double longest_m(double bore_m) {
 std::vector<std::string> radiator_rooms(const Starter &s) {
     std::vector<std::string> out;
     for (int i = 1; static_cast<int>(out.size()) < s.radiators; ++i) {
-        std::string name = fmt::format("upstairs {}", i);
+        std::string name = fmt::format("{} {}", s.floors ? "upstairs" : "room", i);
         for (bool taken = true; taken;) {
             taken = std::any_of(s.rooms.begin(), s.rooms.end(), [&](const StarterRoom &room) {
                 return name == room.name || name.starts_with(room.name + " ");
@@ -105,6 +107,7 @@ std::string source(const Starter &s) {
                     s.flow_temperature_c > 0.0 ? "on the design day"
                                                : "check: what the house needs on the design day");
     out += fmt::format("  drop: {} # check: as the source is run\n", s.heat_pump ? "5 K"
+                                                                     : !s.floors ? "11 K"
                                                                      : s.header  ? "15 K"
                                                                                  : "7 K");
     if (s.heat_pump)
@@ -147,18 +150,21 @@ std::string pipework(const Starter &s) {
         "    length: 8 m # check: as measured\n"
         "    fittings: {{elbow: 8, full_bore_valve: 2}} # check: count them\n"
         "    return: {{fittings: {{elbow: 8, full_bore_valve: 2, y_strainer: 1, magnetic_filter: "
-        "1}}}} # check: filters\n"
-        "  - run: floor feed\n"
-        "    from: {}\n"
-        "    to: manifold\n"
-        "    pipe: copper 22 # check: size\n"
-        "    length: 6 m # check: as measured\n"
-        "    fittings: {{elbow: 4, full_bore_valve: 2}} # check: count them\n",
-        middle, middle);
+        "1}}}} # check: filters\n",
+        middle);
+    if (s.floors)
+        out += fmt::format("  - run: floor feed\n"
+                           "    from: {}\n"
+                           "    to: manifold\n"
+                           "    pipe: copper 22 # check: size\n"
+                           "    length: 6 m # check: as measured\n"
+                           "    fittings: {{elbow: 4, full_bore_valve: 2}} # check: count them\n",
+                           middle);
     if (mixed(s))
         out += fmt::format("    mixer: {{kv: 4 m3/h, set: {}}} # check: Kv, temperature it holds\n",
                            degrees(mixed_c));
-    out += secondary_pump(s, "2.5 m");
+    if (s.floors)
+        out += secondary_pump(s, "2.5 m");
     if (s.radiators > 0)
         out += fmt::format("  - run: riser\n"
                            "    from: {}\n"
@@ -174,7 +180,9 @@ std::string pipework(const Starter &s) {
     return out;
 }
 
-std::string emitters(const Starter &s) {
+std::string manifolds(const Starter &s) {
+    if (!s.floors)
+        return "";
     std::string out = fmt::format(
         "\nmanifolds:\n"
         "  manifold:\n"
@@ -193,14 +201,24 @@ std::string emitters(const Starter &s) {
         out += fmt::format("      - {{room: {}, pipe: {}, spacing: 150 mm, tails: 6 m, longest: "
                            "{:g} m}} # check: spacing, tails, longest loop\n",
                            yaml_quoted(room.name), s.loop_pipe.name, longest_m(s.loop_pipe.bore_m));
+    return out;
+}
+
+// A house of radiators alone hangs on what they give; beside floors that may come later.
+std::string radiators(const Starter &s) {
+    std::string out;
     if (s.radiators > 0)
-        out += "\n# With `output: 1150 W, rated_at: 75/65/20` it is checked that they heat their "
-               "rooms.\nradiators:\n";
+        out += s.floors ? "\n# With `output: 1150 W, rated_at: 75/65/20` it is checked that they "
+                          "heat their rooms.\nradiators:\n"
+                        : "\n# Microbore is said with its wall, such as `copper 10x0.7`.\n"
+                          "radiators:\n";
     for (const std::string &name : radiator_rooms(s))
-        out +=
-            fmt::format("  - {{radiator: {}, room: {}, from: landing, pipe: copper 15, length: 4 "
-                        "m}} # check: tails\n",
-                        yaml_quoted(name), yaml_quoted(name));
+        out += fmt::format("  - {{radiator: {}, room: {}, from: landing, pipe: copper 15, length: "
+                           "4 m{}}} # check: "
+                           "tails{}\n",
+                           yaml_quoted(name), yaml_quoted(name),
+                           s.floors ? "" : ", existing: yes, output: 700 W, rated_at: 75/65/20",
+                           s.floors ? "" : ", rated output");
     if (s.radiators == 0 && s.assumed.contains("radiators"))
         out += "\n# check: no radiators upstairs?\n";
     return out;
@@ -238,7 +256,8 @@ std::string yaml_quoted(const std::string &text) {
 }
 
 std::string starter_text(const Starter &s) {
-    return head(s) + rooms(s) + source(s) + pipework(s) + emitters(s) + water_side(s);
+    return head(s) + rooms(s) + source(s) + pipework(s) + manifolds(s) + radiators(s) +
+           water_side(s);
 }
 
 } // namespace headroom::solver

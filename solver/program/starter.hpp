@@ -20,6 +20,7 @@ struct Starter {
     bool heat_pump = true; ///< else a boiler
     bool header = false;   ///< else all on the source's circulator
     double outdoor_c = 0.0;
+    bool floors = true;               ///< else radiators alone
     std::vector<StarterRoom> rooms{}; ///< with floor loops
     bool rooms_made_up = false;       ///< an area split evenly, not rooms as they are
     networks::PipeChoice loop_pipe{};

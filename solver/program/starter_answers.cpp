@@ -89,9 +89,12 @@ Fault take_area(const std::string &answer, Starter &house) {
     return std::nullopt;
 }
 
-// "kitchen=22 m2, hall=9 m2", or an area.
+// "kitchen=22 m2, hall=9 m2", an area, or "none".
 Fault take_rooms(const std::string &answer, Starter &house) {
     house.rooms.clear();
+    house.floors = answer != "none";
+    if (!house.floors)
+        return std::nullopt;
     if (answer.find('=') == std::string::npos)
         return take_area(answer, house);
     std::istringstream list(answer);
@@ -129,6 +132,9 @@ Fault take_pipe(const std::string &answer, Starter &house) {
 Fault take_radiators(const std::string &answer, Starter &house) {
     const char *end = answer.data() + answer.size();
     const auto [rest, fault] = std::from_chars(answer.data(), end, house.radiators);
+    if (fault == std::errc() && rest == end && house.radiators == 0 && !house.floors)
+        return AnswerFault{"a house without floor heating needs radiators",
+                           fmt::format("a whole number from 1 to {}", most_radiators)};
     if (fault == std::errc() && rest == end && house.radiators >= 0 &&
         house.radiators <= most_radiators)
         return std::nullopt;
@@ -164,10 +170,13 @@ constexpr std::array questions{
     StarterQuestion{"outdoor", "TEMPERATURE", "outdoor temperature of the design day", "-3 degC",
                     nullptr, take_outdoor},
     StarterQuestion{"rooms", "LIST",
-                    "rooms with floor heating and their areas, or the whole area, to be split",
+                    "rooms with floor heating and their areas, or the whole area, to be split, or "
+                    "`none`",
                     "kitchen=22 m2, hall=9 m2", nullptr, take_rooms},
-    StarterQuestion{"loop-pipe", "PIPE", "pipe of the floor loops", "pex 16x2", nullptr, take_pipe},
-    StarterQuestion{"radiators", "N", "how many radiators upstairs", "3", "0", take_radiators},
+    StarterQuestion{"loop-pipe", "PIPE", "pipe of the floor loops", "pex 16x2", nullptr, take_pipe,
+                    true},
+    StarterQuestion{"radiators", "N", "how many radiators, upstairs where there are floors", "3",
+                    "0", take_radiators},
     StarterQuestion{"glycol", "SHARE", "share of glycol by mass, or `none`", "25 %", "none",
                     take_glycol},
     StarterQuestion{"hot-water", "yes|no", "does the source heat a cylinder", "yes", "no",

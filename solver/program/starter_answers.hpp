@@ -22,6 +22,7 @@ struct StarterQuestion {
     const char *otherwise; ///< taken where nobody answers; null: it decides, and must be answered
     /// Puts the answer into the house, or says why it cannot.
     std::optional<AnswerFault> (*take)(const std::string &answer, Starter &house);
+    bool of_floors = false; ///< not asked of a house without floor heating
 };
 
 std::span<const StarterQuestion> starter_questions();

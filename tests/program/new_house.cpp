@@ -289,3 +289,26 @@ TEST_CASE("A terminal closed before all that decides is answered ends with 2, el
     CHECK(run_on_terminal({"new", "-o", file}, all).exit_code == 0); // the rest as in a pipe
     CHECK_THAT(file_text(file), Contains("check: no radiators"));
 }
+
+TEST_CASE("A house of radiators alone has no manifold, asks for no loop pipe and reads back") {
+    Answers answers = with(with(usual, "--rooms", "none"), "--radiators", "6");
+    answers.erase("--loop-pipe");
+    for (const std::string source : {"boiler", "heat_pump"})
+        for (const std::string circuits : {"direct", "header"}) {
+            INFO(source << " " << circuits);
+            const std::string house =
+                new_house(with(with(answers, "--source", source), "--circuits", circuits));
+            CHECK_THAT(house, !Contains("manifold") && Contains("output: 700 W"));
+            const json answer = driven(house);
+            CHECK(answer.at("emitters").size() == 6);
+            CHECK(answer.at("heat").size() == 6); // described: output against need is told
+        }
+    answers.erase("--radiators");
+    const ProgramRun none = run_new(answers);
+    CHECK(none.exit_code == 2);
+    CHECK_THAT(none.errors, Contains("\n  --radiators ") && !Contains("--loop-pipe"));
+    CHECK_THAT(run_new(with(answers, "--radiators", "0")).errors,
+               Contains("needs radiators") && Contains("from 1 to"));
+    CHECK_THAT(run_on_terminal({"new"}, "A\nboiler\ndirect\n0 degC\nnone\n2\n\n\n\n").errors,
+               !Contains("pipe of the floor loops"));
+}
