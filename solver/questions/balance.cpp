@@ -132,9 +132,10 @@ bool add_steps(const Balanced &work, BalanceAnswer &out) {
     return out.outcome.converged();
 }
 
-bool add_readings(const House &given, BalanceAnswer &out) {
-    if (given.readings.empty())
+bool add_readings(const House &house, BalanceAnswer &out) {
+    if (house.readings.empty())
         return true;
+    const House given = size_as_found(house).house;
     out.diagnosis = diagnose(given);
     out.outcome = out.diagnosis->outcome;
     out.state = "the house as the readings found it";
@@ -223,8 +224,8 @@ BalanceAnswer balance(const House &house, BalanceScope scope) {
     out.fluid = models::fluid_name(house.fluid);
     out.rule = rule_of(house, scope);
     out.efficiency = house.habits[networks::Habit::PumpEfficiency];
-    const House given = size(house).house;
-    const House found = scope == BalanceScope::AsDrawn ? given : single_circulator(given);
+    const House found = scope == BalanceScope::AsDrawn ? size_as_found(house).house
+                                                       : single_circulator(size(house).house);
     Balanced work = balanced(found);
     out.outcome = work.outcome;
     out.state = work.state;
@@ -239,7 +240,7 @@ BalanceAnswer balance(const House &house, BalanceScope scope) {
     add_valves(work, now, out);
     if (!add_steps(work, out))
         return out;
-    if (!add_readings(given, out))
+    if (!add_readings(house, out))
         return out;
     const networks::HabitInfo &efficiency = networks::habit_info(networks::Habit::PumpEfficiency);
     out.assumed.push_back(fmt::format("{}: {:.0f} % ({}; {:.0f} to {:.0f} %)", efficiency.name,

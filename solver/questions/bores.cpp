@@ -265,9 +265,17 @@ BorePipes bore_pipes(const House &house, const std::vector<std::string> &names) 
     const auto add = [&](const std::string &name) {
         networks::Diagnostics faults;
         const auto pipe = networks::find_pipe(house.catalogue, {name, {}}, faults);
-        if (pipe)
-            out.pipes.push_back(*pipe);
-        return pipe ? std::nullopt : std::optional(faults.sorted().front());
+        if (!pipe)
+            return std::optional(faults.sorted().front());
+        if (const char *fault = floor_fault(in_pipe(house, *pipe)))
+            return std::optional(networks::Diagnostic{
+                {},
+                "",
+                fmt::format("`{}` cannot lie in the house's floors: {}", name, fault),
+                {},
+                "leave it out, or describe another floor"});
+        out.pipes.push_back(*pipe);
+        return std::optional<networks::Diagnostic>();
     };
     if (names.empty()) {
         for (const char *size : usual_sizes)

@@ -36,7 +36,12 @@ public:
     }
 
 private:
-    void add(ChangeKind kind) { out_.push_back(make_change(house_, std::move(kind))); }
+    void add(ChangeKind kind) {
+        Change change = make_change(house_, std::move(kind));
+        if (floor_fault(changed(house_, change)) ==
+            nullptr) // a board takes no pipe thicker than it
+            out_.push_back(std::move(change));
+    }
 
     bool described() const {
         return std::all_of(house_.emitters.begin(), house_.emitters.end(), [](const Emitter &e) {
@@ -85,8 +90,12 @@ private:
     void for_short_emitter(const Emitter &e) {
         if (described() && std::holds_alternative<models::Radiator>(e.emission))
             add(LargerRadiator{e.name, radiator_factors[0]});
-        if (e.kind != Emitter::Kind::FloorLoop)
+        if (e.kind != Emitter::Kind::FloorLoop) {
+            if (const auto wider = next_larger(house_.catalogue, e.pipe);
+                wider && e.pipe.bore_m > 0.0)
+                add(OneLoopPipe{e.name, *wider});
             return;
+        }
         add(SplitLoop{e.name});
         if (const auto wider = next_larger(house_.catalogue, e.pipe);
             wider && !needs_.loops_keep_pipe)
@@ -119,6 +128,8 @@ private:
                     if (spacing_m < part->section.spacing_m - 1e-6)
                         add(LoopSpacing{name, spacing_m});
         }
+        if (needs_.fitting.size() > 1)
+            add(FittingRadiators{needs_.fitting});
         if (!described() || !house_.source->flow_temperature_given || needs_.warmer_c == 0.0)
             return;
         add(FlowTemperature{std::ceil(2.0 * needs_.warmer_c) / 2.0});

@@ -140,6 +140,11 @@ House changed(House house, const Change &change) {
                        std::get<models::Radiator>(emitter_of(house, c.radiator).emission).rated_w *=
                            c.factor;
                    },
+                   [&](const FittingRadiators &c) {
+                       for (const FittingRadiator &fitting : c.radiators)
+                           std::get<models::Radiator>(emitter_of(house, fitting.radiator).emission)
+                               .rated_w = fitting.rated_w;
+                   },
                    [&](const OtherDrop &c) {
                        house.source->drop_k = c.drop_k;
                        for (Emitter &emitter : house.emitters)
@@ -166,6 +171,14 @@ House changed(House house, const Change &change) {
                },
                change.kind);
     return house;
+}
+
+const char *floor_fault(const House &house) {
+    for (const Emitter &emitter : house.emitters)
+        if (const auto *part = std::get_if<networks::FloorPart>(&emitter.emission))
+            if (const char *fault = models::floor_section_fault(part->section))
+                return fault;
+    return nullptr;
 }
 
 Change make_change(const House &house, ChangeKind kind) {
@@ -211,11 +224,14 @@ Change make_change(const House &house, ChangeKind kind) {
                     "pipe " + c.manifold);
             },
             [&](const OneLoopPipe &c) {
-                set(fmt::format("loop `{}` in {}", c.loop, c.pipe.name),
-                    emitter_of(house, c.loop).length_m *
-                        (prices[Priced::LayingPerMetre] +
-                         prices.pipe_per_metre(c.pipe.name, c.pipe.bore_m)),
-                    "loop " + c.loop);
+                const Emitter &emitter = emitter_of(house, c.loop);
+                const bool loop = emitter.kind == Emitter::Kind::FloorLoop;
+                const double each = prices.pipe_per_metre(c.pipe.name, c.pipe.bore_m);
+                set(fmt::format("{} `{}` in {}", loop ? "loop" : "both tails of radiator", c.loop,
+                                c.pipe.name),
+                    loop ? emitter.length_m * (prices[Priced::LayingPerMetre] + each)
+                         : 2.0 * emitter.length_m * (prices[Priced::RepipingPerMetre] + each),
+                    (loop ? "loop " : "tails ") + c.loop);
             },
             [&](const LoopSpacing &c) {
                 const Emitter &loop = emitter_of(house, c.loop);
@@ -234,6 +250,17 @@ Change make_change(const House &house, ChangeKind kind) {
                     prices[Priced::RadiatorSwap] +
                         prices[Priced::RadiatorPerKilowatt] * c.factor * rated_w * 1e-3,
                     "radiator " + c.radiator);
+            },
+            [&](const FittingRadiators &c) {
+                double rated_w = 0.0;
+                for (const FittingRadiator &fitting : c.radiators)
+                    rated_w += fitting.rated_w;
+                const auto count = static_cast<double>(c.radiators.size());
+                set(fmt::format("{} larger radiators, {:.0f} W rated in all", c.radiators.size(),
+                                rated_w),
+                    count * prices[Priced::RadiatorSwap] +
+                        prices[Priced::RadiatorPerKilowatt] * rated_w * 1e-3,
+                    "fitting radiators");
             },
             [&](const OtherDrop &c) {
                 set(fmt::format("a design drop of {:g} K", c.drop_k), prices[Priced::Setting],

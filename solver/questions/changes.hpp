@@ -28,7 +28,7 @@ struct LoopPipe {
     std::string manifold;
     networks::PipeChoice pipe;
 };
-/// One loop in another pipe at the length it has.
+/// One loop, or a radiator's two tails, in another pipe at the length it has.
 struct OneLoopPipe {
     std::string loop;
     networks::PipeChoice pipe;
@@ -42,6 +42,15 @@ struct LoopSpacing {
 struct LargerRadiator {
     std::string radiator;
     double factor;
+};
+/// A radiator and the rated output it needs.
+struct FittingRadiator {
+    std::string radiator;
+    double rated_w;
+};
+/// All radiators that are too small made large enough.
+struct FittingRadiators {
+    std::vector<FittingRadiator> radiators;
 };
 /// Every emitter and the source at another design drop.
 struct OtherDrop {
@@ -67,9 +76,10 @@ struct ZoneLeftOpen {
     std::string zone;
 };
 
-using ChangeKind = std::variant<WiderRun, FullBoreValves, SplitLoop, LoopPipe, OneLoopPipe,
-                                LoopSpacing, LargerRadiator, OtherDrop, FlowTemperature,
-                                OtherCirculator, PlainWater, OpenBypass, ZoneLeftOpen>;
+using ChangeKind =
+    std::variant<WiderRun, FullBoreValves, SplitLoop, LoopPipe, OneLoopPipe, LoopSpacing,
+                 LargerRadiator, FittingRadiators, OtherDrop, FlowTemperature, OtherCirculator,
+                 PlainWater, OpenBypass, ZoneLeftOpen>;
 
 struct Change {
     ChangeKind kind;
@@ -81,6 +91,9 @@ struct Change {
 /// The house with the change made. What the change names must be there.
 networks::House changed(networks::House house, const Change &change);
 
+/// Why one of the house's heated floors cannot be built, as after a change; nullptr if all can.
+const char *floor_fault(const networks::House &house);
+
 /// Words and cost of a change to this house.
 Change make_change(const networks::House &house, ChangeKind kind);
 
@@ -88,6 +101,7 @@ Change make_change(const networks::House &house, ChangeKind kind);
 struct ChangeNeeds {
     std::vector<std::string> short_emitters; ///< those nearest to lacking head, or lacking it
     std::vector<std::string> cold_emitters;  ///< that cannot heat their room
+    std::vector<FittingRadiator> fitting;    ///< of these, what the radiators would have to be
     double warmer_c = 0.0;        ///< flow temperature the emitters need, if the house's is below
     double cooler_c = 0.0;        ///< the most that its floors take, if the house's is above
     double missing_l_min = 0.0;   ///< of the source's least flow
@@ -99,7 +113,8 @@ struct ChangeNeeds {
 /// The changes worth trying on a sized house (size()): for head, every run one or two sizes wider,
 /// fewer throttling valves, the short loops split, a size wider or laid wider apart, every
 /// manifold's loops a size wider, larger radiators, larger drops, warmer water, the next
-/// circulators, plain water; for heat, larger radiators, closer loops, warmer water; for floors
+/// circulators, plain water; for heat, larger radiators, one by one or all of them at once, closer
+/// loops, warmer water; for floors
 /// that would get too warm a water, the water they take, with what the other emitters then lack;
 /// for least flow, a bypass or zones left open. Drop, spacing and temperature only where every
 /// emitter says how it gives its heat, as elsewhere nothing tells what that does to a room.

@@ -102,7 +102,7 @@ void add_year(const House &house, Rows &rows) {
     if (!house.source)
         return;
     if (!why_no_season(house).empty()) {
-        if (const AsFound found = as_found(size(house).house); found.solved)
+        if (const AsFound found = as_found(size_as_found(house).house); found.solved)
             rows.value("pump_electric_w", found.electric_w);
         return;
     }

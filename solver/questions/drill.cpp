@@ -163,7 +163,7 @@ void add_row(DrillWork &work, const FaultyHouse &faulty, DrillState state) {
 
 DrillAnswer drill(const House &given) {
     DrillWork work;
-    work.house = size(given).house;
+    work.house = size_as_found(given).house;
     work.house.condition.buoyancy = true;
     work.house.condition.rooms_float = true;
     const Source &source = *work.house.source;

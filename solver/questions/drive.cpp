@@ -176,17 +176,25 @@ void add_heat(DriveWork &work) {
         HeatRow row{};
         row.name = work.given.emitters[sized.emitter].name;
         row.room_w = sized.room_w;
-        row.down_w = sized.water_w - (sized.reaches ? sized.room_w : sized.most_w);
+        row.down_w = sized.water_w - std::min(sized.room_w, sized.most_w);
         row.own_flow_c = sized.own_flow_c;
         row.drop_k = sized.drop_k;
         row.reaches = sized.reaches;
+        row.design_drop_k = sized.design_drop_k;
         const networks::Emitter &emitter = work.given.emitters[sized.emitter];
         row.gives_share = heat_at_drop(emitter.emission, work.given.fluid, sized.inlet_c,
                                        emitter.indoor_c, sized.room_w, sized.design_drop_k)
                               .to_room_w /
                           sized.room_w;
-        if (const auto *radiator = std::get_if<models::Radiator>(&emitter.emission))
+        if (const auto *radiator = std::get_if<models::Radiator>(&emitter.emission)) {
             row.rated_share = radiator->share * radiator->rated_w / sized.room_w;
+            const double most_w =
+                heat_at_drop(emitter.emission, work.given.fluid, sized.inlet_c, emitter.indoor_c,
+                             sized.room_w, std::min(sized.design_drop_k, least_drop_k))
+                    .to_room_w;
+            if (most_w > 0.0)
+                row.rated_needed_w = radiator->rated_w * sized.room_w / most_w;
+        }
         row.short_w = sized.reaches ? 0.0 : sized.room_w - sized.most_w;
         row.surface_c = sized.surface_c;
         row.surface_limit_c = sized.surface_limit_c;
@@ -256,6 +264,7 @@ using Step = void (*)(DriveWork &);
 
 DriveAnswer drive_by(const House &house, std::initializer_list<Step> steps) {
     DriveWork work;
+    work.file = &house;
     work.sizing = size(house);
     work.given = work.sizing.house;
     work.ideal = with_ideal_balancing(single_circulator(work.given));

@@ -101,8 +101,11 @@ struct HeatRow {
     bool reaches;       ///< gives the room's heat at the house's flow temperature
     double gives_share; ///< of that heat, at the water that reaches it and its own design drop
     std::optional<double> rated_share; ///< of that heat, a radiator at its rating
-    double short_w;                    ///< what is missing even at the most flow
-    double surface_c;                  ///< highest on a floor; 0 for a radiator
+    /// Rated output of a radiator that would just do, at the most flow it is given.
+    std::optional<double> rated_needed_w;
+    double design_drop_k = 0.0; ///< its own, from the file
+    double short_w;             ///< what is missing even at the most flow
+    double surface_c;           ///< highest on a floor; 0 for a radiator
     std::optional<double> surface_limit_c;
     std::optional<double> conduction_w_m2k, standard_w_m2k;
 };

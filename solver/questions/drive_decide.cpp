@@ -31,19 +31,38 @@ void judge_head(TextForm form, StateRow &row, const std::string &index) {
                                 index.empty() ? "" : fmt::format("; `{}` decides", index));
 }
 
+std::string cold_words(const DriveAnswer &out, const std::vector<const HeatRow *> &cold) {
+    const HeatRow &worst =
+        **std::max_element(cold.begin(), cold.end(), [](const HeatRow *a, const HeatRow *b) {
+            return a->own_flow_c < b->own_flow_c;
+        });
+    std::string words =
+        cold.size() == 1
+            ? fmt::format("water at {:.1f} degC cannot heat the room of `{}`: it",
+                          out.flow_temperature_c, worst.name)
+            : fmt::format("water at {:.1f} degC cannot heat the rooms of {} loops and radiators: "
+                          "`{}` is the furthest off; it",
+                          out.flow_temperature_c, cold.size(), worst.name);
+    words +=
+        fmt::format(" is {:.0f} W short at a drop of {:.0f} K and needs {:.1f} degC", worst.short_w,
+                    std::min(least_drop_k, worst.design_drop_k), worst.own_flow_c);
+    if (worst.rated_needed_w)
+        words += fmt::format(", or {:.0f} W of rated output", *worst.rated_needed_w);
+    return words;
+}
+
 // Too cold a water for a room, or too warm a floor: the emitter, not the pump, is at fault.
 void add_heat_reasons(DriveAnswer &out) {
     if (out.source && out.source->short_w > 0.0)
         out.reasons.push_back(fmt::format(
             "the source gives {:.0f} W at these temperatures, {:.0f} W less than the design load",
             out.source->greatest_w, out.source->short_w));
+    std::vector<const HeatRow *> cold;
     for (const HeatRow &row : out.heat)
         if (!row.reaches)
-            out.reasons.push_back(fmt::format("water at {:.1f} degC cannot heat the room of `{}`: "
-                                              "it is {:.0f} W short at any flow "
-                                              "and needs {:.1f} degC",
-                                              out.flow_temperature_c, row.name, row.short_w,
-                                              row.own_flow_c));
+            cold.push_back(&row);
+    if (!cold.empty())
+        out.reasons.push_back(cold_words(out, cold));
     for (const HeatRow &row : out.heat)
         if (row.surface_limit_c && row.surface_c > *row.surface_limit_c)
             out.reasons.push_back(fmt::format(

@@ -214,6 +214,14 @@ bool stands_otherwise(const House &given) {
     return turned_down || others || given.separator.has_value();
 }
 
+// Behind a mixer that stays, loops are sized at what it holds. Floors' responses are known already.
+House with_mixers(const DriveWork &work) {
+    House house = *work.file;
+    for (std::size_t i = 0; i < house.emitters.size(); ++i)
+        house.emitters[i].emission = work.given.emitters[i].emission;
+    return size_as_found(std::move(house)).house;
+}
+
 void beside(DriveWork &work, std::string what, const House &house) {
     const SolvedHouse found = solved(house);
     BesideRow row{std::move(what), true, "", models::no_limit};
@@ -244,7 +252,8 @@ void add_beside(DriveWork &work) {
                 fmt::format("`{}` is shut in the file; the verdict has it open", emitter.name));
     if (!stands_otherwise(given))
         return;
-    beside(work, "as found, pumps and mixers as the file has them", with_ideal_balancing(given));
+    beside(work, "as found, pumps and mixers as the file has them",
+           with_ideal_balancing(with_mixers(work)));
     if (given.separator)
         beside(work, "header kept, no pump but the source's",
                with_ideal_balancing(at_full_speed(without_other_pumps(given))));

@@ -14,6 +14,7 @@
 namespace headroom::solver {
 
 struct DriveWork {
+    const networks::House *file = nullptr; ///< as read
     Sizing sizing;
     networks::House given; ///< the file's house with heats, drops and flow temperature filled in
     networks::House ideal; ///< its single-circulator house with ideal balancing valves

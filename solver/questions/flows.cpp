@@ -86,7 +86,7 @@ SourceRow source_row(const House &house, const Network &network, const Solution 
 } // namespace
 
 FlowsAnswer flows(const House &given) {
-    const Sizing sizing = size(given);
+    const Sizing sizing = size_as_found(given);
     const House &house = sizing.house;
     House as_is = house;
     as_is.condition.buoyancy = true;

@@ -2,13 +2,12 @@
 
 #include "solver/heat/emission.hpp"
 #include "solver/questions/as_found.hpp"
+#include "solver/questions/mixed.hpp"
 #include "solver/questions/size.hpp"
 #include "solver/root.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <deque>
-#include <map>
 #include <numeric>
 
 namespace headroom::solver {
@@ -17,31 +16,6 @@ namespace {
 using networks::Emitter;
 using networks::Habit;
 using networks::House;
-
-using MixerRun = std::optional<std::size_t>;
-
-// The last mixer on the way from the source to each place, along the runs.
-std::map<std::string, MixerRun> mixers_before_places(const House &house) {
-    std::map<std::string, MixerRun> before{{"source", std::nullopt}};
-    std::deque<std::string> reached{"source"};
-    for (; !reached.empty(); reached.pop_front()) {
-        const std::string at = reached.front();
-        for (std::size_t i = 0; i < house.runs.size(); ++i) {
-            const networks::Run &run = house.runs[i];
-            if (run.one_way || (run.from != at && run.to != at))
-                continue;
-            const std::string &next = run.from == at ? run.to : run.from;
-            if (before.emplace(next, run.mixer ? MixerRun(i) : before[at]).second)
-                reached.push_back(next);
-        }
-    }
-    return before;
-}
-
-MixerRun mixer_before(const std::map<std::string, MixerRun> &places, const std::string &from) {
-    const auto found = places.find(from.substr(0, from.rfind(".flow")));
-    return found == places.end() ? std::nullopt : found->second;
-}
 
 std::optional<double> floor_limit(const House &house, const Emitter &emitter) {
     if (emitter.kind != Emitter::Kind::FloorLoop)
@@ -171,15 +145,15 @@ HeatingHouse heating_house(const House &given) {
     House with_files_drops = sizing.house;
     for (std::size_t i = 0; i < given.emitters.size(); ++i)
         with_files_drops.emitters[i].drop_k = given.emitters[i].drop_k;
-    const AsFound found = as_found(sizing.house);
-    const auto places = mixers_before_places(given);
+    const AsFound found = as_found(size_as_found(given).house);
+    const std::vector<MixerRun> mixers = mixers_before_emitters(given);
     std::vector<double> own_flow_c(given.emitters.size(), 0.0);
     for (const SizedEmitter &row : sizing.emitters)
         own_flow_c[row.emitter] = row.own_flow_c;
     for (std::size_t i = 0; i < given.emitters.size(); ++i) {
         if (!(given.emitters[i].room_heat_w > 0.0))
             continue;
-        const MixerRun mixer = mixer_before(places, given.emitters[i].from);
+        const MixerRun mixer = mixers[i];
         HeatingCircuit &circuit = circuit_of(out, mixer);
         circuit.emitters.push_back(curve_emitter(with_files_drops, i, own_flow_c[i], mixer, found));
         out.design_w += circuit.emitters.back().design_w;

@@ -55,7 +55,18 @@ public:
 
 private:
     double closest_spacing(std::size_t k) const {
-        return house_.layings[k].closest_m.value_or(house_.habits[Habit::ClosestSpacing]);
+        const double asked_m =
+            house_.layings[k].closest_m.value_or(house_.habits[Habit::ClosestSpacing]);
+        return std::max(asked_m, plate_width_m(k)); // plates lie side by side, not over each other
+    }
+
+    double plate_width_m(std::size_t k) const {
+        for (const Emitter &emitter : house_.emitters)
+            if (const auto *part = std::get_if<FloorPart>(&emitter.emission);
+                part != nullptr && emitter.laying == k && part->section.board &&
+                part->section.board->plate)
+                return part->section.board->plate->width_m;
+        return 0.0;
     }
 
     double surface_limit(const Emitter &loop) const {

@@ -7,6 +7,7 @@
 #include "solver/questions/variants.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <queue>
 
 namespace headroom::solver {
@@ -15,6 +16,8 @@ namespace {
 using networks::House;
 
 constexpr std::size_t most_short_emitters = 6;
+constexpr double rating_step_w = 50.0;  // radiators are chosen from lists
+constexpr double rating_reserve = 1.05; // which also spares flow
 
 // Emitters nearest to lacking head, the worst first.
 std::vector<std::string> shortest_of_head(const DriveAnswer &answer) {
@@ -52,8 +55,13 @@ ChangeNeeds needs_of(const House &sized, const DriveAnswer &refused) {
     needs.set_pa = refused.set_pa;
     needs.short_emitters = shortest_of_head(refused);
     for (const HeatRow &row : refused.heat)
-        if (!row.reaches)
+        if (!row.reaches) {
             needs.cold_emitters.push_back(row.name);
+            if (row.rated_needed_w)
+                needs.fitting.push_back(
+                    {row.name, rating_step_w * std::ceil(rating_reserve * *row.rated_needed_w /
+                                                         rating_step_w)});
+        }
     add_cooler(refused, needs);
     if (refused.needed_temperature_c > refused.flow_temperature_c)
         needs.warmer_c = refused.needed_temperature_c;
@@ -75,6 +83,10 @@ bool warms(const ChangeKind &kind, const std::string &emitter) {
         return loop->loop == emitter;
     if (const auto *radiator = std::get_if<LargerRadiator>(&kind))
         return radiator->radiator == emitter;
+    if (const auto *radiators = std::get_if<FittingRadiators>(&kind))
+        return std::any_of(
+            radiators->radiators.begin(), radiators->radiators.end(),
+            [&](const FittingRadiator &fitting) { return fitting.radiator == emitter; });
     return std::holds_alternative<FlowTemperature>(kind) ||
            std::holds_alternative<PlainWater>(kind) || std::holds_alternative<LoopPipe>(kind);
 }
@@ -141,10 +153,37 @@ public:
         }
         out.complete = queue.empty();
         out.proven = !out.sets.empty();
+        if (out.sets.empty() && limits_.most_judged > 0)
+            with_fitting_radiators(out);
         return out;
     }
 
 private:
+    // Larger radiators all over a house are dear, so that the search seldom comes to them: they are
+    // tried by themselves and with each other change, until a set works.
+    void with_fitting_radiators(LeastChanges &out) {
+        const auto fitting =
+            std::find_if(candidates_.begin(), candidates_.end(), [](const Change &change) {
+                return std::holds_alternative<FittingRadiators>(change.kind);
+            });
+        if (fitting == candidates_.end())
+            return;
+        const auto own = static_cast<std::size_t>(fitting - candidates_.begin());
+        for (std::size_t i = 0; i <= candidates_.size() && out.sets.empty(); ++i) {
+            const std::size_t other = i - 1; // none at first
+            if (i > 0 && other == own)
+                continue;
+            Trial trial{fitting->cost + (i > 0 ? candidates_[other].cost : 0.0), {own}};
+            if (i > 0)
+                trial.picks.push_back(other);
+            if (leaves_one_cold(trial))
+                return;
+            ++out.judged;
+            if (auto set = judged(trial))
+                out.sets.push_back(std::move(*set));
+        }
+    }
+
     bool contradictory(const Trial &trial) const {
         for (std::size_t i = 0; i < trial.picks.size(); ++i)
             for (std::size_t k = 0; k < i; ++k)

@@ -24,6 +24,8 @@ using Progress = std::function<void(int judged)>;
 /// enough work or the limit is reached. The first found is proven the cheapest of all sets of the
 /// candidates: whatever costs less was judged and failed. Sets that hold a working set, or more of
 /// the same changes, are skipped.
+/// Where several radiators are too small and nothing works so far, they are at last enlarged
+/// together, alone and with each other change: a set found so is not proven the cheapest.
 /// A set is first judged at the bad end of the band alone, and in full if it passes.
 LeastChanges least_changes(const networks::House &house, const DriveAnswer &refused,
                            const SearchLimits &limits, const Progress &progress = {});

@@ -4,6 +4,7 @@
 #include "solver/fixed_point.hpp"
 #include "solver/heat/emission.hpp"
 #include "solver/questions/judge.hpp"
+#include "solver/questions/mixed.hpp"
 #include "solver/questions/variants.hpp"
 
 #include <algorithm>
@@ -17,15 +18,23 @@ using networks::Emitter;
 using networks::FloorPart;
 using networks::House;
 
-constexpr double least_drop_k = 1.0; // no more flow than this is ever given
+constexpr double flow_margin = 1.01;  // on the most flow
+constexpr double enough_share = 0.99; // of a room's heat; no survey knows it better
 constexpr int most_rounds = 100;
 
 // What the design state of the network does to the water between source and emitters.
 struct Way {
     std::vector<double> cooling_k; ///< of each of House::emitters
     std::optional<double>
-        heat_capacity_j_kg_k; ///< that carries heat round the network, once solved
+        heat_capacity_j_kg_k;                  ///< that carries heat round the network, once solved
+    std::vector<std::optional<double>> held_c; ///< by a mixer before each of House::emitters
 };
+
+// What the water is at before it cools on its way to an emitter.
+double sent_to_c(const House &house, const Way &way, std::size_t emitter) {
+    const double sent_c = house.source->flow_temperature_c;
+    return std::min(way.held_c[emitter].value_or(sent_c), sent_c);
+}
 
 double heat_capacity(const House &house, double flow_c, double drop_k) {
     return models::fluid_state(house.fluid, flow_c - 0.5 * drop_k).heat_capacity_j_kg_k;
@@ -59,6 +68,9 @@ SizedEmitter own_need(const House &house, std::size_t index) {
     row.design_drop_k = emitter.drop_k;
     row.own_inlet_c = inlet_for_heat(emitter.emission, house.fluid, emitter.indoor_c,
                                      emitter.room_heat_w, emitter.drop_k);
+    row.own_water_w = heat_at_drop(emitter.emission, house.fluid, row.own_inlet_c, emitter.indoor_c,
+                                   emitter.room_heat_w, emitter.drop_k)
+                          .from_water_w;
     return row;
 }
 
@@ -69,14 +81,16 @@ void size_at(const House &house, const Way &way, SizedEmitter &row) {
         return emitter_heat(emitter.emission, house.fluid, in_c, emitter.indoor_c, flow,
                             way.heat_capacity_j_kg_k);
     };
-    // The most flow: a drop of 1 K. Output there depends on the flow a little; one look suffices.
-    const double most =
-        2.0 * std::max(row.room_w, 1.0) / (heat_capacity(house, in_c, least_drop_k) * least_drop_k);
+    // The most flow: its heat at the least drop. A margin covers heat capacities that differ from
+    // that at which the drop was found.
+    const double drop_k = std::min(row.design_drop_k, least_drop_k);
+    const double c = way.heat_capacity_j_kg_k.value_or(heat_capacity(house, in_c, drop_k));
+    const double most = flow_margin * row.own_water_w / (c * drop_k);
     row.most_w = gives(most).to_room_w;
     const double flow = flow_for_heat(emitter.emission, house.fluid, in_c, emitter.indoor_c,
                                       row.room_w, most, way.heat_capacity_j_kg_k);
-    row.reaches = flow > 0.0;
-    row.flow_kg_s = row.reaches ? flow : most;
+    row.reaches = flow > 0.0 || row.most_w >= enough_share * row.room_w;
+    row.flow_kg_s = flow > 0.0 ? flow : most;
     const EmitterHeat heat = gives(row.flow_kg_s);
     row.water_w = heat.from_water_w;
     row.drop_k = drop_of_flow(house, row.water_w, in_c, row.flow_kg_s);
@@ -101,12 +115,11 @@ void size_after(const Way &way, Sizing &out) {
             house.source->flow_temperature_c = out.needed_c;
         }
     }
-    const double sent_c = house.source->flow_temperature_c;
-    if (way.heat_capacity_j_kg_k)
-        for (std::size_t i = 0; i < house.emitters.size(); ++i)
-            house.emitters[i].inlet_c = sent_c - way.cooling_k[i];
+    for (std::size_t i = 0; i < house.emitters.size(); ++i)
+        if (way.heat_capacity_j_kg_k || way.held_c[i])
+            house.emitters[i].inlet_c = sent_to_c(house, way, i) - way.cooling_k[i];
     for (SizedEmitter &row : out.emitters) {
-        row.inlet_c = sent_c - way.cooling_k[row.emitter];
+        row.inlet_c = sent_to_c(house, way, row.emitter) - way.cooling_k[row.emitter];
         size_at(house, way, row);
         Emitter &emitter = house.emitters[row.emitter];
         emitter.heat_w = row.water_w;
@@ -131,7 +144,8 @@ std::optional<Way> way_of(const House &house) {
     if (!needed)
         return std::nullopt;
     const networks::Network &network = needed->network;
-    Way way{std::vector<double>(house.emitters.size(), 0.0), mean_heat_capacity_j_kg_k(network)};
+    Way way{
+        std::vector<double>(house.emitters.size(), 0.0), mean_heat_capacity_j_kg_k(network), {}};
     for (const networks::EmitterLinks &links : network.emitters)
         for (networks::LinkId id : links.links)
             if (network.links[id].exchange.kind == networks::Exchange::Kind::Emitter)
@@ -196,7 +210,11 @@ std::string unsettled_inlets(const Sizing &sizing) {
                        sizing.inlet_change_k, sizing.rounds, inlet_tolerance_k);
 }
 
-Sizing size(House given, const Sizing *like) {
+namespace {
+
+using HeldTemperatures = std::vector<std::optional<double>>;
+
+Sizing size_held(House given, HeldTemperatures held_c, const Sizing *like) {
     Sizing out;
     out.house = std::move(given);
     House &house = out.house;
@@ -206,13 +224,27 @@ Sizing size(House given, const Sizing *like) {
             out.emitters.push_back(own_need(house, i));
     if (!house.source)
         return out;
-    Way start{std::vector<double>(house.emitters.size(), 0.0), std::nullopt};
-    if (like != nullptr && like->heat_capacity_j_kg_k)
-        start = {like->cooling_k, like->heat_capacity_j_kg_k};
+    Way start{std::vector<double>(house.emitters.size(), 0.0), std::nullopt, std::move(held_c)};
+    if (like != nullptr && like->heat_capacity_j_kg_k) {
+        start.cooling_k = like->cooling_k;
+        start.heat_capacity_j_kg_k = like->heat_capacity_j_kg_k;
+    }
     size_after(start, out);
     if (cools_on_the_way(house))
         settle_inlets(start, like != nullptr ? near_inlet_tolerance_k : inlet_tolerance_k, out);
     return out;
+}
+
+} // namespace
+
+Sizing size(House given, const Sizing *like) {
+    HeldTemperatures none(given.emitters.size());
+    return size_held(std::move(given), std::move(none), like);
+}
+
+Sizing size_as_found(House given) {
+    HeldTemperatures held_c = temperatures_held_c(given);
+    return size_held(std::move(given), std::move(held_c), nullptr);
 }
 
 } // namespace headroom::solver

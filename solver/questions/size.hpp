@@ -15,13 +15,14 @@ struct SizedEmitter {
     double room_w;          ///< heat its room needs of it
     double water_w;         ///< heat it takes from the water, with what a floor loses downwards
     double own_inlet_c;     ///< inlet temperature it needs at its own design drop
+    double own_water_w;     ///< heat it then takes from the water
     double own_flow_c;      ///< the source's flow temperature that this asks for
     double inlet_c;         ///< of its water when the source sends the house's flow temperature
     double flow_kg_s;       ///< at that inlet
     double drop_k;          ///< that follows
     double design_drop_k;   ///< its own, from the file
     bool reaches;           ///< gives the room's heat at the house's flow temperature
-    double most_w;          ///< what it gives at the most flow (a drop of 1 K)
+    double most_w;          ///< what it gives at the most flow (least_drop_k)
     double surface_c = 0.0; ///< highest on a floor
     std::optional<double> surface_limit_c;
     std::optional<double> conduction_w_m2k; ///< of a floor: heat up per K of mean water above room
@@ -48,18 +49,29 @@ inline constexpr double inlet_tolerance_k = 1e-6;
 /// found for that one.
 inline constexpr double near_inlet_tolerance_k = 1e-3;
 
+/// No emitter is given more flow than its heat asks for at this drop, or at its own design drop
+/// where that is less: more flow gains little and costs much head (common practice, no source).
+inline constexpr double least_drop_k = 5.0;
+
 /// Why a sizing that has not settled is no answer.
 std::string unsettled_inlets(const Sizing &sizing);
 
 /// In a direct system all emitters share one flow temperature. The emitter that needs the most at
 /// its design drop sets it, unless the file states one; each other takes the least flow that gives
-/// its heat, and its drop follows. Emitters without a described build keep the heat and drop of the
-/// file.
-/// Where pipes lose heat, or described radiators stand in a one-pipe ring, water reaches an emitter
-/// cooler than it was sent. Then the single-circulator house is solved in its design state (flows,
-/// viscosity, film and temperatures together), each emitter is sized again at the inlet found, and
-/// so on until no inlet changes by more than inlet_tolerance_k. With the sizing of a like house
-/// this starts from what was found there, and near_inlet_tolerance_k is enough.
+/// its heat, and its drop follows, down to least_drop_k; where the water is too cold for that, it
+/// takes the flow that carries its heat at that drop, and gives less. Emitters without a described
+/// build keep the heat and drop of the file. Where pipes lose heat, or described radiators stand in
+/// a one-pipe ring, water reaches an emitter cooler than it was sent. Then the single-circulator
+/// house is solved in its design state (flows, viscosity, film and temperatures together), each
+/// emitter is sized again at the inlet found, and so on until no inlet changes by more than
+/// inlet_tolerance_k. With the sizing of a like house this starts from what was found there, and
+/// near_inlet_tolerance_k is enough.
 Sizing size(networks::House given, const Sizing *like = nullptr);
+
+/// The same for a house that keeps its mixers: behind one that holds a temperature an emitter is
+/// sized at that, or at the source's where that is less. Without a described build it is taken to
+/// give its heat there, at the drop of the file. What it cools on its way is that of the
+/// single-circulator house.
+Sizing size_as_found(networks::House given);
 
 } // namespace headroom::solver

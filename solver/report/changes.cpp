@@ -3,16 +3,24 @@
 #include "solver/report/figures.hpp"
 #include "solver/report/table.hpp"
 
+#include <algorithm>
+
 namespace headroom::solver {
 namespace {
 
 std::string how_sure(const LeastChanges &a) {
-    const std::string words = a.proven ? "the first is the cheapest of them all"
-                              : a.complete
-                                  ? "none of them works"
-                                  : "none works so far; the search ended at its limit (--solves)";
-    return wrapped(fmt::format("  {} houses solved over sets of up to {} of {} changes; {}",
-                               a.judged, a.most_changes, a.candidates, words),
+    const std::string words =
+        a.proven          ? "the first is the cheapest of them all"
+        : !a.sets.empty() ? "it works; the search for a cheaper one ended at its limit "
+                            "(--solves)"
+        : a.complete      ? "none of them works"
+                          : "none works so far; the search ended at its limit (--solves)";
+    const auto counted = [](int count, const char *what) {
+        return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
+    };
+    return wrapped(fmt::format("  {} solved over sets of up to {} of {}; {}",
+                               counted(a.judged, "house"), std::min(a.most_changes, a.candidates),
+                               counted(a.candidates, "change"), words),
                    "  ");
 }
 

@@ -47,6 +47,10 @@ void add_states(const ConvertAnswer &a, std::string &out) {
     out +=
         "  as found: the house as the file has it, valves as they stand; as converted: each loop "
         "and\n  radiator at its design flow; season: heat over what source and pumps take\n";
+    if (a.driven.needed_temperature_c > a.driven.flow_temperature_c + 0.05)
+        out += fmt::format("  the year as converted is that of a weather curve which heats every "
+                           "room: {:.1f} degC\n  on the design day, not {:.1f}\n",
+                           a.driven.needed_temperature_c, a.driven.flow_temperature_c);
 }
 
 void add_emitters(const ConvertAnswer &a, std::string &out) {
@@ -57,11 +61,13 @@ void add_emitters(const ConvertAnswer &a, std::string &out) {
                  {"needs degC"},
                  {"drop K"},
                  {"surface degC"},
-                 {"", Align::Left}});
+                 {"short W"},
+                 {"rated W to do"}});
     for (const HeatRow &row : a.driven.heat)
         table.row({row.name, fixed(row.room_w, 0), fixed(row.own_flow_c, 1), fixed(row.drop_k, 1),
                    row.surface_c > 0.0 ? fixed(row.surface_c, 1) : "-",
-                   row.reaches ? "" : fmt::format("{:.0f} W short", row.short_w)});
+                   row.reaches ? "-" : fixed(row.short_w, 0),
+                   !row.reaches && row.rated_needed_w ? fixed(*row.rated_needed_w, 0) : "-"});
     out +=
         fmt::format("\nOne flow temperature for all: {:.1f} degC; `{}` needs the warmest, {:.1f} "
                     "degC\n",
@@ -242,7 +248,8 @@ Json json_report(const ConvertAnswer &a) {
                                  {"own_flow_temperature_c", row.own_flow_c},
                                  {"drop_k", row.drop_k},
                                  {"reaches", row.reaches},
-                                 {"short_w", row.short_w}});
+                                 {"short_w", row.short_w},
+                                 {"rated_needed_w", optional_json(row.rated_needed_w)}});
     j["velocity_limit_m_s"] = a.velocity_limit_m_s;
     j["loss_limit_pa_m"] = a.loss_limit_pa_m;
     j["limits_assumed"] = a.limits_assumed;

@@ -329,6 +329,7 @@ Json json_report(const DriveAnswer &a) {
                              {"short_w", row.short_w},
                              {"gives_share", row.gives_share},
                              {"rated_share", optional_json(row.rated_share)},
+                             {"rated_needed_w", optional_json(row.rated_needed_w)},
                              {"surface_c", row.surface_c},
                              {"surface_limit_c", optional_json(row.surface_limit_c)},
                              {"conduction_w_m2k", optional_json(row.conduction_w_m2k)},

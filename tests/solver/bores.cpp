@@ -203,3 +203,59 @@ manifolds: {manifold: {loops: [{room: kitchen, pipe: pex 12x1.4, length: 110 m, 
     }
     CHECK(row.changes->sets[0].cost == Approx(cheapest));
 }
+
+namespace {
+
+// 12 mm pipe in an overlay board 18 mm thick, which takes no 20 mm pipe.
+const std::string overlay = R"(
+house: overlay
+rooms:
+  a: {floor_area: 18 m2, indoor: 20 degC, loss: 800 W}
+  b: {floor_area: 10 m2, indoor: 20 degC, loss: 420 W}
+floors:
+  overlay:
+    cover: 6 mm
+    conductivity: 0.45 W/(m K)
+    covering: 0.05 m2 K/W
+    insulation: 20 mm
+    below: 10 degC
+    groove_board: {thickness: 18 mm, conductivity: 0.32 W/(m K)}
+source:
+  kind: heat_pump
+  drop: 5 K
+  circulator: {states: external, curve: [[0 m3/h, 65 kPa], [1 m3/h, 50 kPa], [1.6 m3/h, 25 kPa]]}
+pipework:
+  - {run: primaries, from: source, to: manifold, pipe: copper 22, length: 11 m}
+manifolds:
+  manifold:
+    floor: overlay
+    rooms:
+      - {room: a, pipe: pex 12x1.4, spacing: 125 mm, tails: 6 m, longest: 80 m}
+      - {room: b, pipe: pex 12x1.4, spacing: 125 mm, tails: 8 m, longest: 80 m}
+)";
+
+} // namespace
+
+TEST_CASE(
+    "a pipe thicker than the floor's groove board is left out, or named as what does not fit") {
+    const networks::House house = lay(tests::house_of(overlay));
+    for (const networks::PipeChoice &pipe : bore_pipes(house, {}).pipes)
+        CHECK(pipe.bore_m + 2.0 * pipe.wall_m <= 0.018);
+    const BorePipes named = bore_pipes(house, {"pex 20x2"});
+    CHECK(named.fault.find("`pex 20x2` cannot lie in the house's floors") == 0);
+    const BoresAnswer answer = bores(house, bore_pipes(house, {}).pipes, {});
+    CHECK(answer.same.size() == 5);
+}
+
+TEST_CASE("loops over diffuser plates are laid no closer than the plates are wide") {
+    std::string text = overlay;
+    const std::string board = "thickness: 18 mm, conductivity: 0.32 W/(m K)";
+    text.replace(text.find(board), board.size(),
+                 "thickness: 25 mm, conductivity: 0.035 W/(m K), plate: {thickness: 0.45 mm, "
+                 "conductivity: 200 W/(m K), width: 120 mm}");
+    for (std::size_t at = 0; (at = text.find("125 mm", at)) != std::string::npos;)
+        text.replace(at, 6, "auto");
+    const networks::House house = lay(tests::house_of(text));
+    for (const networks::Emitter &emitter : house.emitters)
+        CHECK(std::get<networks::FloorPart>(emitter.emission).section.spacing_m >= 0.12);
+}

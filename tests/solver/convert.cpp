@@ -148,3 +148,57 @@ TEST_CASE("a heat pump's season takes less energy than the boiler it replaces") 
     CHECK(*answer.converted.electricity_kwh < *answer.found.gas_kwh);
     CHECK(*answer.converted.gas_kwh == 0.0);
 }
+
+namespace {
+
+// Three old radiators on microbore, each too small for water at 50 degC.
+const std::string small_radiators = R"(
+house: old radiators
+design_day: {outdoor: -3 degC}
+rooms:
+  a: {indoor: 21 degC, loss: 900 W}
+  b: {indoor: 18 degC, loss: 700 W}
+  c: {indoor: 18 degC, loss: 500 W}
+source:
+  kind: boiler
+  flow_temperature: 70 degC
+  drop: 11 K
+  circulator: {states: gross, model: generic 6 m, mode: fixed_speed}
+  inner: [{name: exchanger, loss: 9 kPa, at_flow: 1 m3/h}]
+pipework:
+  - {run: main, from: source, to: block, pipe: copper 22, length: 8 m, existing: yes}
+radiators:
+  - {radiator: a, room: a, from: block, pipe: copper 10x0.7, length: 7 m, existing: yes, output: 1500 W, rated_at: 75/65/20}
+  - {radiator: b, room: b, from: block, pipe: copper 8, length: 5 m, existing: yes, output: 1100 W, rated_at: 75/65/20}
+  - {radiator: c, room: c, from: block, pipe: copper 8, length: 6 m, existing: yes, output: 800 W, rated_at: 75/65/20}
+proposals:
+  heat pump:
+    source:
+      replace: yes
+      kind: heat_pump
+      flow_temperature: 50 degC
+      drop: 5 K
+      performance: [[-7 degC, 35 degC, 4.4 kW, 2.8], [-7 degC, 55 degC, 4 kW, 2], [7 degC, 35 degC, 5 kW, 4.4], [7 degC, 55 degC, 4.7 kW, 2.9]]
+      circulator: {states: external, curve: [[0 m3/h, 75 kPa], [1 m3/h, 62 kPa], [2 m3/h, 22 kPa]]}
+)";
+
+} // namespace
+
+TEST_CASE("radiators too small for the water say by how much, and larger ones make it a yes") {
+    const networks::House house = tests::house_of(small_radiators);
+    const ConvertAnswer answer = convert(house, *house.proposals[0].house, {});
+    REQUIRE(answer.driven.heat.size() == 3);
+    for (const solver::HeatRow &row : answer.driven.heat) {
+        CHECK_FALSE(row.reaches);
+        REQUIRE(row.rated_needed_w);
+        // Its water falls by the design drop, less what it does not give.
+        CHECK(row.drop_k == Approx(5.0 * (row.room_w - row.short_w) / row.room_w).epsilon(0.013));
+    }
+    // The pipes carry the flows, so nothing but heat speaks against it.
+    CHECK(answer.driven.headroom_pa > 0.0);
+    REQUIRE(answer.driven.changes);
+    const auto &sets = answer.driven.changes->sets;
+    CHECK(std::any_of(sets.begin(), sets.end(), [](const ChangeSet &set) {
+        return set.changes.size() == 1 && set.changes[0].starts_with("3 larger radiators");
+    }));
+}

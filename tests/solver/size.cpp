@@ -103,7 +103,7 @@ TEST_CASE("water too cold for a room is a no that names the room's emitter and i
     const solver::DriveAnswer answer = solver::drive(tests::house_of(text));
     CHECK(answer.verdict == solver::Verdict::No);
     CHECK(std::any_of(answer.reasons.begin(), answer.reasons.end(), [](const std::string &reason) {
-        return reason.find("cannot heat the room of") != std::string::npos;
+        return reason.find("cannot heat the rooms of 3") != std::string::npos;
     }));
 }
 
@@ -167,4 +167,36 @@ TEST_CASE("what an emitter gives at its design drop is over its need where the w
     REQUIRE(row_of(warm, "c").rated_share.has_value());
     CHECK(*row_of(warm, "c").rated_share == Approx(3.2).epsilon(1e-12));
     CHECK_FALSE(row_of(warm, "a 1").rated_share.has_value());
+}
+
+TEST_CASE("a radiator too small for the water is short at its design drop, not short of flow") {
+    const solver::Sizing sizing =
+        solver::size(tests::house_of(described("  flow_temperature: 36 degC")));
+    const auto row = std::find_if(sizing.emitters.begin(), sizing.emitters.end(),
+                                  [&](const solver::SizedEmitter &each) {
+                                      return sizing.house.emitters[each.emitter].name == "c";
+                                  });
+    REQUIRE(row != sizing.emitters.end());
+    CHECK_FALSE(row->reaches);
+    // The flow is that of its heat at its drop of 5 K; a margin of 1 %, heat capacities within 0.2
+    // %.
+    CHECK(row->flow_kg_s == Approx(500.0 / (4180.0 * 5.0)).epsilon(0.013));
+    CHECK(row->most_w < 500.0);
+    CHECK(row->drop_k == Approx(5.0 * row->most_w / 500.0).epsilon(0.013));
+}
+
+TEST_CASE("a radiator too small is told with the rated output that would do") {
+    const std::string text = described("  flow_temperature: 36 degC");
+    const solver::DriveAnswer answer = solver::drive(tests::house_of(text));
+    const auto row = std::find_if(answer.heat.begin(), answer.heat.end(),
+                                  [](const solver::HeatRow &each) { return each.name == "c"; });
+    REQUIRE(row != answer.heat.end());
+    REQUIRE(row->rated_needed_w.has_value());
+    std::string larger = text;
+    const std::string rating = "output: 1600 W";
+    larger.replace(larger.find(rating), rating.size(),
+                   "output: " + std::to_string(*row->rated_needed_w) + " W");
+    const solver::Sizing sizing = solver::size(tests::house_of(larger));
+    CHECK(sizing.emitters[2].own_flow_c == Approx(36.0).margin(0.02)); // heat capacities
+    CHECK(sizing.emitters[2].reaches);
 }
