@@ -48,7 +48,12 @@ std::string setting_words(const Balanced &work, const BalancedPump &pump) {
         return flow_words(work.house.text_form, pump.flow_m3_s, 1);
     if (pump.as_set.mode == networks::PumpMode::FixedSpeed)
         return fmt::format("{:.0f} % of its speed", 100.0 * pump.as_set.speed);
-    return fmt::format("{:.2f} m of head", pump.as_set.setting_pa / models::pa_per_metre_head);
+    constexpr double least_dial_m = 0.5; // common practice
+    const double head_m = pump.as_set.setting_pa / models::pa_per_metre_head;
+    return fmt::format("{:.2f} m of head{}", head_m,
+                       head_m < least_dial_m && !found.least_speed
+                           ? fmt::format(", or its lowest: few go below {:g} m", least_dial_m)
+                           : "");
 }
 
 std::optional<double> turns_of(const Emitter &emitter, double kv_m3_h) {

@@ -26,9 +26,10 @@ std::vector<std::string> cautions(const House &house) {
     std::vector<std::string> out;
     if (house.source) {
         const bool boiler = house.source->kind == networks::Source::Kind::Boiler;
-        out.push_back(fmt::format("{}, electrical connection{} belong to people licensed for them; "
-                                  "local codes stand above this.",
+        out.push_back(fmt::format("{}{} electrical connection{} belong to people licensed for "
+                                  "them; local codes stand above this.",
                                   boiler ? "Gas work" : "Work on the refrigerant circuit",
+                                  house.hot_water ? "," : " and",
                                   house.hot_water ? " and an unvented cylinder" : ""));
     }
     if (house.hot_water) {

@@ -5,6 +5,7 @@
 #include "solver/questions/cautions.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/fill.hpp"
+#include "solver/questions/mixed.hpp"
 #include "solver/questions/variants.hpp"
 
 #include <algorithm>
@@ -118,6 +119,17 @@ void add_stats(const House &house, CommissionAnswer &out) {
     }
 }
 
+// On the design day: what the source sends, a mixer holds or the floors take, the least of them.
+double warmest_to_floors_c(const House &house, const DriveAnswer &driven, const DialIn &dial) {
+    double warmest_c = 0.0;
+    const auto held_c = temperatures_held_c(house);
+    for (std::size_t i = 0; i < house.emitters.size(); ++i)
+        if (is_loop(house.emitters[i]))
+            warmest_c = std::max(warmest_c, held_c[i].value_or(driven.flow_temperature_c));
+    return std::min({warmest_c, driven.flow_temperature_c,
+                     dial.floor_limit_c.value_or(driven.flow_temperature_c)});
+}
+
 void add_dial(const House &house, const DriveAnswer &driven, CommissionAnswer &out) {
     DialIn &dial = out.dial;
     dial.flow_c = driven.flow_temperature_c;
@@ -179,10 +191,11 @@ void add_order(const House &house, CommissionAnswer &out) {
     if (floor)
         step("warm up what lies in screed, as below; nothing is laid on it before it is dry");
     step("open every valve, zone and thermostat; run the circulator at full speed and bleed again");
-    step("set each balancing valve, from the index circuit's, fully open, to the one that is "
-         "throttled most");
-    step("turn the circulator down to its setting; read every meter and correct the valves in turn "
-         "until each is within a tenth of its flow");
+    step("turn the circulator down to its setting, every balancing valve open");
+    step("set the balancing valves from the one that is throttled most to the index circuit's, "
+         "which stays open");
+    step("read every meter and correct the valves in turn until each is within a tenth of its "
+         "flow");
     if (house.hot_water)
         step("turn the diverter over: the coil must get its flow, and nothing may creep into the "
              "heating side");
@@ -210,8 +223,8 @@ CommissionAnswer commission(const House &house) {
         return out;
     }
     add_tests(house, water.safety_valve_pa, out);
-    add_screed(house, driven.flow_temperature_c, out);
     add_dial(house, driven, out);
+    add_screed(house, warmest_to_floors_c(house, driven, out.dial), out);
     if (water.pressure.vessel_m3 > 0.0) {
         out.dial.fill_least_pa = water.pressure.range.least_pa;
         out.dial.fill_most_pa = water.pressure.range.most_pa;

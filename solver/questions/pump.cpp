@@ -83,7 +83,7 @@ PumpAnswer pumps(const House &given) {
     PumpAnswer out;
     out.house = given.name;
     out.form = given.text_form;
-    const Sizing sizing = size(given);
+    const Sizing sizing = size_as_found(given);
     const House &house = sizing.house;
     out.cautions = cautions(given);
     if (!sizing.settled) {
@@ -98,8 +98,9 @@ PumpAnswer pumps(const House &given) {
         return out;
     out.remarks = solution.remarks;
     add_duties(house, network, solution, out);
-    add_header(house, network, solution, out);
-    add_setting(given, house, out);
+    out.header = header_flows(house, network, solution);
+    add_needs(house, out);
+    add_setting(given, size(given).house, out);
     if (!out.outcome.converged())
         return out;
     add_year(given, out);

@@ -91,6 +91,15 @@ struct HeaderFlows {
     PumpPower balance_power;
 };
 
+/// What a pump has to do in the house as its file has it, every balancing valve set.
+struct PumpNeed {
+    std::string name; ///< "source" or the run's
+    double flow_m3_s = 0.0;
+    std::optional<double> needed_pa; ///< by its own loops and radiators, if it has any
+    bool driven = true;              ///< it can drive all of them
+    std::string setting;             ///< in words; empty if it stays as it is
+};
+
 struct PumpAnswer {
     std::string house;
     networks::TextForm form;
@@ -102,7 +111,9 @@ struct PumpAnswer {
     CirculatorSetting setting;
     std::vector<SystemCurve> curves;
     std::vector<Candidate> candidates; ///< enough ones first, then by electric power and excess
+    std::vector<PumpNeed> needs;       ///< of a house with pumps besides the source's
     std::optional<HeaderFlows> header;
+    std::optional<HeaderFlows> header_set; ///< with pumps and valves set to those needs
     std::vector<std::string> assumed;
     std::vector<std::string> remarks;
     std::vector<std::string> cautions;
@@ -121,9 +132,13 @@ PumpAnswer pumps(const networks::House &house);
 /// and flow temperature filled in.
 void add_setting(const networks::House &given, const networks::House &sized, PumpAnswer &answer);
 
-/// The header's part, where the house has one. On the solved house as found.
-void add_header(const networks::House &sized, const networks::Network &network,
-                const Solution &solution, PumpAnswer &answer);
+/// Needs, and the header with all set to them, where the house has other pumps; `as_found` is sized
+/// so (size_as_found).
+void add_needs(const networks::House &as_found, PumpAnswer &answer);
+
+/// The header's part in a solved house, where it has one.
+std::optional<HeaderFlows> header_flows(const networks::House &house,
+                                        const networks::Network &network, const Solution &solution);
 
 /// The circulator's own rise [Pa] at a flow and the house's flow temperature, inner parts left out.
 double circulator_rise_pa(const networks::House &house, double flow_kg_s);

@@ -1,4 +1,6 @@
 // What a header passes and mixes, and the setting at which both sides draw the same.
+#include "solver/questions/balance_words.hpp"
+#include "solver/questions/balanced.hpp"
 #include "solver/questions/judge.hpp"
 #include "solver/questions/pump.hpp"
 #include "solver/questions/variants.hpp"
@@ -112,10 +114,10 @@ void add_balance(const House &house, double secondary_kg_s, double density, Head
 
 } // namespace
 
-void add_header(const House &house, const Network &network, const Solution &solution,
-                PumpAnswer &answer) {
+std::optional<HeaderFlows> header_flows(const House &house, const Network &network,
+                                        const Solution &solution) {
     if (!house.separator || !network.separator)
-        return;
+        return std::nullopt;
     const Ends ends = header_ends(house, network);
     const networks::LinkId header = *network.separator;
     const double density = solution.fluid[header].density_kg_m3;
@@ -136,7 +138,29 @@ void add_header(const House &house, const Network &network, const Solution &solu
     out.velocity_m_s = std::abs(out.through_m3_s) / area_m2;
     out.whole_velocity_m_s = std::max(out.primary_m3_s, out.secondary_m3_s) / area_m2;
     add_balance(house, secondary.flow_kg_s, density, out);
-    answer.header = out;
+    return out;
+}
+
+void add_needs(const House &as_found, PumpAnswer &answer) {
+    if (std::none_of(as_found.runs.begin(), as_found.runs.end(), [](const networks::Run &run) {
+            return run.pump && run.pump->mode != networks::PumpMode::Stopped;
+        }))
+        return;
+    const Balanced work = balanced(as_found);
+    if (!work.outcome.converged())
+        return;
+    for (const BalancedPump &pump : work.pumps) {
+        PumpNeed need{pump_name(work.house, pump.circuit),
+                      pump.flow_m3_s,
+                      {},
+                      pump.driven,
+                      setting_words(work, pump)};
+        if (!pump.circuit.emitters.empty())
+            need.needed_pa = pump.needed_pa;
+        answer.needs.push_back(std::move(need));
+    }
+    answer.header_set =
+        header_flows(work.settings.set, work.settings.free.network, work.settings.free.solution);
 }
 
 } // namespace headroom::solver

@@ -45,8 +45,9 @@ ValveSetting setting_of(const House &house, const SolvedHouse &limited,
     out.surplus_pa = std::max(0.0, solution.loss_pa[valve] - solution.open_loss_pa[valve]);
     for (networks::LinkId id : links.links)
         out.circuit_pa += solution.loss_pa[id];
-    out.kv_m3_h = // open where nothing flows
-        out.flow_kg_s > 0.0 && out.loss_pa > 0.0
+    const bool flows = out.flow_kg_s > 0.0 && out.loss_pa > 0.0;
+    out.kv_m3_h =
+        flows && !out.stays_open()
             ? models::kv_for_loss(out.flow_kg_s, out.loss_pa, solution.fluid[valve].density_kg_m3)
             : std::get<networks::FlowLimiter>(limited.network.links[valve].component).kv_m3_h;
     out.finest_assumed = !finest;

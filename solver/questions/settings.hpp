@@ -7,6 +7,7 @@
 #include "solver/questions/judge.hpp"
 #include "solver/solution.hpp"
 
+#include <algorithm>
 #include <string>
 #include <vector>
 
@@ -40,8 +41,9 @@ struct ValveSetting {
     double free_kg_s;      ///< what it passes in the free-running house with all settings
 
     bool in_range() const { return kv_m3_h >= finest_kv_m3_h; }
-    /// Within the tolerance of the search for the head needed, the index itself.
-    bool stays_open() const { return surplus_pa < 1.0; }
+    /// An index, within the tolerance of the search for the head needed, or so near to it that
+    /// open it gets less than 0.5 % too much: no hand sets a valve so finely.
+    bool stays_open() const { return surplus_pa < std::max(1.0, 0.01 * circuit_pa); }
 };
 
 struct Settings {

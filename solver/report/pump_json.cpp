@@ -98,7 +98,15 @@ Json pump_json(const PumpAnswer &a) {
                                    {"speed_share", candidate.speed},
                                    {"full_speed", power_json(candidate.full)},
                                    {"set", power_json(candidate.set)}});
+    j["needs"] = Json::array();
+    for (const PumpNeed &need : a.needs)
+        j["needs"].push_back({{"pump", need.name},
+                              {"flow_m3_s", need.flow_m3_s},
+                              {"needed_pa", optional_json(need.needed_pa)},
+                              {"driven", need.driven},
+                              {"setting", need.setting}});
     j["header"] = a.header ? header_json(*a.header) : Json();
+    j["header_set"] = a.header_set ? header_json(*a.header_set) : Json();
     j["assumed"] = a.assumed;
     j["remarks"] = a.remarks;
     j["cautions"] = a.cautions;

@@ -51,8 +51,21 @@ std::string setting_line(TextForm form, const CirculatorSetting &s) {
     return out;
 }
 
+std::string needs_line(const PumpAnswer &a) {
+    std::string out;
+    for (const PumpNeed &need : a.needs)
+        if (need.needed_pa)
+            out += fmt::format("{}`{}` {} at {}", out.empty() ? "" : ", ", need.name,
+                               flow_words(a.form, need.flow_m3_s, 1),
+                               pressure_words(a.form, *need.needed_pa));
+    if (a.header_set)
+        out += fmt::format("; the source at least {} into the header",
+                           flow_words(a.form, a.header_set->secondary_m3_s, 1));
+    return out.empty() ? out : wrapped("with its pumps kept and the valves set: " + out, "  ");
+}
+
 std::string first_lines(const PumpAnswer &a) {
-    std::string out = a.house + "\n" + wrapped(as_found_line(a), "  ") +
+    std::string out = a.house + "\n" + wrapped(as_found_line(a), "  ") + needs_line(a) +
                       wrapped(setting_line(a.form, a.setting), "  ");
     if (a.setting.flow_m3_s > 0.0)
         out += wrapped("`drive` says: " + a.setting.sentence, "  ");
@@ -175,13 +188,34 @@ std::string candidates(const PumpAnswer &a) {
                 : "");
 }
 
-std::string header(TextForm form, const HeaderFlows &h) {
+std::string needs(const PumpAnswer &a) {
+    if (a.needs.empty())
+        return {};
+    Table table({{"pump", Align::Left},
+                 {flow_unit(a.form)},
+                 {in_pressure(a.form, "needs")},
+                 {"m"},
+                 {"set to", Align::Left}});
+    for (const PumpNeed &need : a.needs)
+        table.row({need.name, flow(a.form, need.flow_m3_s),
+                   need.needed_pa ? pressure(a.form, *need.needed_pa) : "-",
+                   need.needed_pa ? metres_head(*need.needed_pa) : "-",
+                   !need.driven           ? "too weak"
+                   : need.setting.empty() ? "no loop or radiator of its own; see the header"
+                                          : need.setting});
+    if (a.form.metres_head)
+        table.drop("m");
+    return "\nWhat each pump has to do at the design flows, header and mixers kept, valves set\n" +
+           table.text(a.form) + "  the valves' settings: `headroom balance`\n";
+}
+
+std::string header(TextForm form, const HeaderFlows &h, const std::string &title) {
     Table table({{h.name, Align::Left}, {flow_unit(form)}, {"flow degC"}, {"return degC"}});
     table.row({"primary, from the source", flow(form, h.primary_m3_s), fixed(h.primary_flow_c, 2),
                fixed(h.primary_return_c, 2)});
     table.row({"secondary", flow(form, h.secondary_m3_s), fixed(h.secondary_flow_c, 2),
                fixed(h.secondary_return_c, 2)});
-    std::string out = "\nHeader\n" + table.text(form);
+    std::string out = "\n" + title + "\n" + table.text(form);
     if (h.through_m3_s > 0.0)
         out += fmt::format("  {} short-circuit from flow to return: the primary's return comes "
                            "back {:.2f} K warmer\n",
@@ -212,8 +246,11 @@ std::string header(TextForm form, const HeaderFlows &h) {
 
 std::string text_report(const PumpAnswer &a) {
     std::string out = first_lines(a) + duties(a);
+    out += needs(a);
+    if (a.header_set)
+        out += header(a.form, *a.header_set, "Header, pumps and valves set so");
     if (a.header)
-        out += header(a.form, *a.header);
+        out += header(a.form, *a.header, "Header, as the house stands");
     if (a.setting.flow_m3_s > 0.0)
         out += setting(a) + candidates(a) + curves(a);
     if (!a.assumed.empty())

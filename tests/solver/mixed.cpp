@@ -1,0 +1,169 @@
+// Houses that keep their mixers: loops behind one are sized at what it holds, and rooms get their
+// heat there.
+#include "solver/questions/mixed.hpp"
+
+#include "networks/network.hpp"
+#include "solver/heat/emission.hpp"
+#include "solver/questions/balance.hpp"
+#include "solver/questions/commission.hpp"
+#include "solver/questions/flows.hpp"
+#include "solver/questions/pump.hpp"
+#include "solver/questions/size.hpp"
+#include "solver/questions/variants.hpp"
+#include "tests/support/read_house.hpp"
+
+#include <catch2/catch.hpp>
+#include <fmt/format.h>
+#include <string>
+
+using namespace headroom;
+using Catch::WithinRel;
+
+namespace {
+
+// A boiler at 60 degC, a header, a floor behind a mixer that holds 40 degC, and a radiator.
+std::string mixed_house(const std::string &floors = "", const std::string &manifold = "") {
+    return R"(
+house: mixed
+design_day: {outdoor: -3 degC}
+water: plain
+rooms:
+  a: {indoor: 20 degC, loss: 700 W}
+  b: {indoor: 20 degC, loss: 450 W}
+  c: {indoor: 18 degC, loss: 800 W}
+)" + floors +
+           R"(
+source:
+  kind: boiler
+  flow_temperature: 60 degC
+  drop: 15 K
+  circulator: {states: gross, model: generic 6 m, mode: fixed_speed}
+  inner: [{name: exchanger, loss: 9 kPa, at_flow: 1 m3/h}]
+pipework:
+  - {run: primaries, from: source, to: header, pipe: copper 28, length: 4 m}
+  - run: floor feed
+    from: header
+    to: manifold
+    pipe: copper 22
+    length: 5 m
+    mixer: {kv: 4 m3/h, set: 40 degC}
+    pump: {model: generic 6 m, mode: constant_pressure, setting: 2.5 m}
+  - run: riser
+    from: header
+    to: landing
+    pipe: copper 15
+    length: 6 m
+    pump: {model: generic 6 m, mode: constant_pressure, setting: 2 m}
+header: {bore: 80 mm, height: 0.6 m}
+manifolds:
+  manifold:
+    drop: 6 K
+    valve_kv: 1.1 m3/h
+)" + manifold +
+           R"(
+    loops:
+      - {room: a, pipe: pex 16x2, length: 90 m, tails: 6 m}
+      - {room: b, pipe: pex 16x2, length: 60 m, tails: 4 m}
+radiators:
+  - {radiator: c, room: c, from: landing, output: 1500 W, rated_at: 75/65/20, pipe: copper 15, length: 3 m}
+)";
+}
+
+const std::string screed = R"(
+floors:
+  screed: {cover: 45 mm, conductivity: 1.2 W/(m K), covering: 0.02 m2 K/W, insulation: 80 mm, below: 10 degC}
+)";
+
+} // namespace
+
+TEST_CASE("the last mixer on the way is the one that an emitter stands behind") {
+    const networks::House house = tests::house_of(mixed_house());
+    const auto held_c = solver::temperatures_held_c(house);
+    REQUIRE(held_c.size() == 3);
+    CHECK(held_c[0] == 40.0);
+    CHECK(held_c[1] == 40.0);
+    CHECK_FALSE(held_c[2].has_value());
+}
+
+TEST_CASE("with its mixer kept a described loop is sized at the water that the mixer sends") {
+    const networks::House house =
+        tests::house_of(mixed_house(screed, "    floor: screed\n    spacing: 150 mm"));
+    const solver::Sizing alone = solver::size(house);
+    const solver::Sizing kept = solver::size_as_found(house);
+    for (const std::size_t loop : {0U, 1U}) {
+        CHECK(alone.emitters[loop].inlet_c == 60.0);
+        CHECK(kept.emitters[loop].inlet_c == 40.0);
+        CHECK(kept.emitters[loop].flow_kg_s > 3.0 * alone.emitters[loop].flow_kg_s);
+        const networks::Emitter &emitter = kept.house.emitters[loop];
+        CHECK_THAT(solver::emitter_heat(emitter.emission, kept.house.fluid, 40.0, emitter.indoor_c,
+                                        kept.emitters[loop].flow_kg_s)
+                       .to_room_w,
+                   WithinRel(emitter.room_heat_w, 1e-8));
+    }
+    CHECK(kept.emitters[2].flow_kg_s == alone.emitters[2].flow_kg_s);
+}
+
+TEST_CASE("a loop that is not described gives its room's heat at the water that its mixer sends") {
+    // With every valve ideal the flows are the design flows, so each room gets its loss.
+    networks::House house = solver::size_as_found(tests::house_of(mixed_house())).house;
+    for (networks::Run &run : house.runs)
+        if (run.pump)
+            run.pump->setting_pa = 40e3;
+    const solver::FlowsAnswer answer = solver::flows(solver::with_ideal_balancing(house));
+    REQUIRE(answer.outcome.converged());
+    REQUIRE(answer.emitters.size() == 3);
+    // Heat capacities at two mean temperatures differ by less than 0.2 %.
+    CHECK_THAT(answer.emitters[0].heat_w, WithinRel(700.0, 3e-3));
+    CHECK_THAT(answer.emitters[1].heat_w, WithinRel(450.0, 3e-3));
+}
+
+TEST_CASE(
+    "the balanced flows of a floor behind a mixer are its heat over its drop, not the source's") {
+    const networks::House house = tests::house_of(mixed_house());
+    const solver::BalanceAnswer answer = solver::balance(house, solver::BalanceScope::AsDrawn);
+    REQUIRE(answer.outcome.converged());
+    // 700 W over 6 K, 4179 J/(kg K) and 993 kg/m3 at 37 degC [IAPWS, from memory].
+    CHECK_THAT(answer.valves[0].design_m3_s, WithinRel(700.0 / (6.0 * 4179.0 * 993.0), 2e-3));
+}
+
+TEST_CASE("pump says what each pump of a header house has to do, and what the header then passes") {
+    const networks::House house = tests::house_of(mixed_house());
+    const solver::PumpAnswer answer = solver::pumps(house);
+    const solver::BalanceAnswer balanced = solver::balance(house, solver::BalanceScope::AsDrawn);
+    REQUIRE(answer.needs.size() == balanced.pumps.size());
+    for (std::size_t i = 0; i < answer.needs.size(); ++i) {
+        CHECK(answer.needs[i].name == balanced.pumps[i].name);
+        CHECK(answer.needs[i].flow_m3_s == balanced.pumps[i].flow_m3_s);
+        CHECK(answer.needs[i].setting == balanced.pumps[i].setting);
+        CHECK(answer.needs[i].needed_pa.has_value() == (balanced.pumps[i].emitters > 0));
+    }
+    REQUIRE(answer.header_set.has_value());
+    REQUIRE(answer.header.has_value());
+    CHECK(answer.header_set->secondary_m3_s < answer.header->secondary_m3_s);
+    // What the header's other side draws is the heat over its drop, by the circuits as set.
+    const solver::HeaderFlows &header = *answer.header_set;
+    const double heat_w = header.secondary_m3_s * 983.0 * 4185.0 *
+                          (header.secondary_flow_c - header.secondary_return_c);
+    CHECK_THAT(heat_w, WithinRel(700.0 + 450.0 + 800.0, 1e-2));
+}
+
+TEST_CASE("a screed is warmed up with the water that its mixer sends") {
+    const solver::CommissionAnswer answer = solver::commission(tests::house_of(mixed_house()));
+    for (const solver::ScreedStep &step : answer.screed)
+        CHECK(step.water_c <= 40.0);
+}
+
+TEST_CASE("valves are set with the circulator turned down, the most throttled first") {
+    // The order that `balance` works out: the surplus of the others rises as one is throttled.
+    const solver::CommissionAnswer answer =
+        solver::commission(tests::example_house("direct-16mm.yaml"));
+    const auto step = [&](const std::string &words) {
+        for (std::size_t i = 0; i < answer.order.size(); ++i)
+            if (answer.order[i].find(words) != std::string::npos)
+                return i;
+        return answer.order.size();
+    };
+    CHECK(step("turn the circulator down") < step("throttled most"));
+    CHECK(step("throttled most") < answer.order.size());
+    CHECK(step("throttled most to the index") < answer.order.size());
+}
