@@ -103,7 +103,8 @@ SheetAnswer sheet(const House &house, const SearchLimits &limits, const Progress
         if (FillAnswer answer = fill(house); answer.outcome.converged())
             out.fill = std::move(answer);
     const House sized = size(house).house;
-    if (HouseDrawing drawing = draw_house(size_as_found(house).house, out.drive); drawing.outcome.converged())
+    if (HouseDrawing drawing = draw_house(size_as_found(house).house, out.drive);
+        drawing.outcome.converged())
         out.drawing = std::move(drawing);
     if (!out.drive.index.empty())
         out.curves = pressure_curves(sized, out.drive);

@@ -112,11 +112,10 @@ constexpr std::array terms{
          "give `drop: 5 K` on the source or a manifold"},
     Term{"no-loops", "", "A manifold without loops.",
          "list them under `loops:`, or `rooms:` to be laid"},
-    Term{
-        "heat-not-shared", "",
-        "Loops share a room's loss by length and radiators by their output, but not one with the "
-        "other.",
-        "give each radiator its `heat:`"},
+    Term{"heat-not-shared", "",
+         "Loops share a room's loss by length and radiators by their output, but not one with the "
+         "other.",
+         "give each radiator its `heat:`"},
     Term{"nothing-left", "", "Other emitters carry all of the room's loss.",
          "give this one its `heat:` or lower the others'"},
     Term{"room-unheated", "", "A warning: nothing heats the room, or not all of its loss.",
