@@ -16,6 +16,7 @@ constexpr double most_travel = 0.995;
 constexpr double temperature_tolerance_k = 1e-6;
 constexpr double travel_resolution = 1e-8;
 constexpr double widest_jump = 0.25; // of travel, for what lies between to pass as a jump
+constexpr int most_narrowings = 8;
 constexpr int most_rounds = 40;
 
 class Mixing {
@@ -94,7 +95,13 @@ private:
         excess(bracketed_root(excess, least_travel, most_travel, temperature_tolerance_k,
                               travel_resolution));
         jumps_[m].clear();
-        if (solution.outcome.converged() || warm.travel - cold.travel > widest_jump)
+        if (solution.outcome.converged())
+            return;
+        const double unsolved = travel_[m];
+        const auto gap = [&] { return warm.travel - cold.travel; };
+        for (int i = 0; i < most_narrowings && std::isfinite(gap()) && gap() > widest_jump; ++i)
+            excess(0.5 * (unsolved + (i % 2 == 0 ? warm : cold).travel));
+        if (!(gap() <= widest_jump))
             return;
         excess(warm.excess_k < -cold.excess_k ? warm.travel : cold.travel);
         jumps_[m] = jump(m, cold, warm);

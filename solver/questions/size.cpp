@@ -116,8 +116,15 @@ void size_after(const Way &way, Sizing &out) {
         }
     }
     for (std::size_t i = 0; i < house.emitters.size(); ++i)
-        if (way.heat_capacity_j_kg_k || way.held_c[i])
-            house.emitters[i].inlet_c = sent_to_c(house, way, i) - way.cooling_k[i];
+        if (way.heat_capacity_j_kg_k || way.held_c[i]) {
+            Emitter &emitter = house.emitters[i];
+            const bool described = !std::holds_alternative<std::monostate>(emitter.emission);
+            // Without a build to tell, one that a mixer holds too cold for its drop is taken to
+            // give its heat where it just could: with its return 1 K above the room.
+            const double least_c = emitter.indoor_c + emitter.drop_k + 1.0;
+            const double inlet_c = sent_to_c(house, way, i) - way.cooling_k[i];
+            emitter.inlet_c = described ? inlet_c : std::max(inlet_c, least_c);
+        }
     for (SizedEmitter &row : out.emitters) {
         row.inlet_c = sent_to_c(house, way, row.emitter) - way.cooling_k[row.emitter];
         size_at(house, way, row);
