@@ -1,16 +1,18 @@
 // How long does a cold solve of the flow equations take, as a multiple of one sparse Cholesky
 // factorisation and solve of the uncontracted node matrix? Ratios are medians of interleaved runs.
 #include "benchmarks/example_house.hpp"
-#include "benchmarks/kinsol_peer.hpp"
 #include "benchmarks/made_networks.hpp"
-#include "models/loss_bank.hpp"
+#include "benchmarks/peers.hpp"
+#include "benchmarks/record.hpp"
 #include "solver/flow/branches.hpp"
 #include "solver/flow/newton.hpp"
 #include "solver/questions/drive.hpp"
 
 #include <Eigen/SparseCholesky>
+#ifdef HEADROOM_CHOLMOD
+#include <Eigen/CholmodSupport>
+#endif
 #include <algorithm>
-#include <chrono>
 #include <cstring>
 #include <fmt/format.h>
 #include <malloc.h>
@@ -20,18 +22,8 @@
 namespace {
 
 using namespace headroom;
-
-double seconds(const auto &work) {
-    const auto start = std::chrono::steady_clock::now();
-    work();
-    return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-}
-
-double median(std::vector<double> values) {
-    std::nth_element(values.begin(), values.begin() + static_cast<long>(values.size() / 2),
-                     values.end());
-    return values[values.size() / 2];
-}
+using benchmarks::median;
+using benchmarks::seconds;
 
 // The yardstick: a weighted Laplacian over all nodes but the first, pattern analysed beforehand.
 class Yardstick {
@@ -54,7 +46,9 @@ public:
         matrix_.setFromTriplets(terms.begin(), terms.end());
         factor_.analyzePattern(matrix_);
         right_side_ = Eigen::VectorXd::Ones(n - 1);
+        run(); // so that no run that counts gets its memory first
     }
+    const Eigen::SparseMatrix<double> &matrix() const { return matrix_; }
     void run() {
         factor_.factorize(matrix_);
         right_side_ = factor_.solve(right_side_);
@@ -96,7 +90,32 @@ std::vector<double> link_flows(const solver::BranchSystem &system,
     return out;
 }
 
-bool measure(const std::string &name, networks::Network network, int runs, bool with_peer) {
+// A peer against the own cold solve, in turn. Its flows must be the own ones.
+bool compare(const benchmarks::Peer &peer, const networks::Network &network,
+             const std::vector<models::FluidState> &fluid, const solver::BranchSystem &system,
+             const solver::FlowEquations &fresh, const solver::Outcome &own, int runs) {
+    std::vector<double> ratio;
+    benchmarks::PeerResult result;
+    double largest = 0.0, apart = 0.0;
+    for (int run = 0; run < std::min(runs, 101); ++run) {
+        result = peer.solve({network, fluid, own.law_tolerance_pa, own.mass_tolerance_kg_s});
+        auto equations = std::make_unique<solver::FlowEquations>(fresh);
+        ratio.push_back(result.seconds / seconds([&] { equations->solve(); }));
+        if (run > 0)
+            continue;
+        const std::vector<double> flows = link_flows(system, equations->branch_flows());
+        for (double flow : flows)
+            largest = std::max(largest, std::abs(flow));
+        apart = worst_difference(result.flow_kg_s, flows) / largest;
+    }
+    if (!result.converged)
+        fmt::print("  {} does not converge in {} steps", peer.name, result.steps);
+    else
+        fmt::print(" {:>8.1f} {:>5} {:>8.0e}", median(ratio), result.steps, apart);
+    return !result.converged || apart < 1e-8;
+}
+
+bool measure(const std::string &name, networks::Network network, int runs, bool with_peers) {
     std::vector<models::FluidState> fluid;
     for (const networks::Link &link : network.links)
         fluid.push_back(models::fluid_state(network.fluid, link.expected_c));
@@ -139,67 +158,89 @@ bool measure(const std::string &name, networks::Network network, int runs, bool 
         warm.empty() ? "" : fmt::format("{:.2f}", median(warm_ratio)),
         median(analysis) / median(cold), median(laws) / median(cold), bytes / network.links.size());
     bool good = outcome.converged() && (warm.empty() || again.converged());
-    if (with_peer && benchmarks::has_kinsol()) {
-        equations = std::make_unique<solver::FlowEquations>(fresh);
-        equations->solve();
-        std::vector<double> ratio;
-        benchmarks::PeerResult peer;
-        for (int run = 0; run < std::max(3, std::min(runs, 101)); ++run) {
-            peer = benchmarks::solve_with_kinsol(network, fluid);
-            ratio.push_back(peer.seconds / median(cold));
-        }
-        const double apart =
-            worst_difference(peer.flow_kg_s, link_flows(*system, equations->branch_flows()));
-        fmt::print(" {:>8.1f} {:>6} {:>9.1e}", median(ratio), peer.steps, apart);
-        if (!peer.converged)
-            fmt::print(" (peer did not converge)");
-        else
-            good = good && apart < 1e-7;
-    }
+    for (const benchmarks::Peer &peer :
+         with_peers ? benchmarks::peers() : std::vector<benchmarks::Peer>())
+        good = compare(peer, network, fluid, *system, fresh, outcome, runs) && good;
     fmt::print("   {}\n", good ? "" : "FAILED");
     std::fflush(stdout);
     return good;
 }
 
-const char *instruction_name() {
-    switch (models::instructions()) {
-    case models::Instructions::Avx512:
-        return "AVX-512";
-    case models::Instructions::Avx2:
-        return "AVX2";
-    case models::Instructions::Baseline:
-        break;
+#ifdef HEADROOM_CHOLMOD
+// What a supernodal factorisation of the yardstick's matrix takes, as a multiple of the yardstick.
+void measure_supernodal(const std::string &name, const networks::Network &network, int runs) {
+    Yardstick yardstick(network);
+    Eigen::CholmodSupernodalLLT<Eigen::SparseMatrix<double>> factor;
+    const Eigen::VectorXd ones = Eigen::VectorXd::Ones(yardstick.matrix().cols());
+    for (const auto &[ordering, order] :
+         {std::pair{"AMD", CHOLMOD_AMD}, std::pair{"METIS", CHOLMOD_METIS}}) {
+        factor.cholmod().nmethods = 1;
+        factor.cholmod().method[0].ordering = order;
+        factor.analyzePattern(yardstick.matrix());
+        std::vector<double> own, ratio;
+        for (int run = 0; run < runs; ++run) {
+            own.push_back(seconds([&] { yardstick.run(); }));
+            ratio.push_back(seconds([&] {
+                                factor.factorize(yardstick.matrix());
+                                const Eigen::VectorXd x = factor.solve(ones);
+                            }) /
+                            own.back());
+        }
+        fmt::print("{:<14} {:>8} {:>8} {:>11.1f} {:>8.2f}\n", name, network.links.size(), ordering,
+                   median(own) * 1e6, median(ratio));
+        std::fflush(stdout);
     }
-    return "baseline instructions";
 }
+#else
+void measure_supernodal(const std::string &, const networks::Network &, int) {}
+#endif
 
 } // namespace
 
 int main(int argc, char **argv) {
-    const bool smoke = argc > 1 && std::strcmp(argv[1], "--smoke") == 0;
-    const bool large = argc > 1 && std::strcmp(argv[1], "--large") == 0;
-    const bool peers = argc > 1 && std::strcmp(argv[1], "--peers") == 0;
-    fmt::print("{}, {}, {}\n", COMPILER, BUILD_FLAGS, instruction_name());
-    fmt::print("{:<14} {:>8} {:>8} {:>6} {:>11} {:>11} {:>8} {:>8} {:>9} {:>6} {:>8}{}\n",
-               "network", "links", "branches", "steps", "one LLT us", "cold us", "cold", "warm",
-               "analysis", "laws", "B/link", peers ? " KINSOL/own  steps   apart kg/s" : "");
+    // What is freed stays at hand, so that no run pays for new pages.
+    mallopt(M_MMAP_THRESHOLD, 1 << 30);
+    mallopt(M_TRIM_THRESHOLD, 1 << 30);
+    const std::string option = argc > 1 ? argv[1] : "";
+    const bool smoke = option == "--smoke";
+    const bool large = option == "--large";
+    const bool peers = option == "--peers" || large || smoke;
+    benchmarks::print_record();
+    std::vector<std::size_t> sizes{1000, 10000, 100000};
+    if (smoke)
+        sizes = {1000};
+    if (large)
+        sizes = {1000000};
+    const auto runs = [&](std::size_t size) {
+        return smoke || large ? 1 : static_cast<int>(std::max<std::size_t>(3, 300000 / size));
+    };
+    if (option == "--supernodal") {
+        fmt::print("{:<14} {:>8} {:>8} {:>11} {:>8}\n", "network", "links", "ordering",
+                   "one LLT us", "ratio");
+        for (std::size_t size : std::vector<std::size_t>{1000, 10000, 100000, 1000000})
+            measure_supernodal(fmt::format("grid {}", size), benchmarks::make_grid(size),
+                               size > 100000 ? 1 : runs(size));
+        return 0;
+    }
+    fmt::print("{:<14} {:>8} {:>8} {:>6} {:>11} {:>11} {:>8} {:>8} {:>9} {:>6} {:>8}", "network",
+               "links", "branches", "steps", "one LLT us", "cold us", "cold", "warm", "analysis",
+               "laws", "B/link");
+    if (peers)
+        for (const benchmarks::Peer &peer : benchmarks::peers())
+            fmt::print(" {:>8} {:>5} {:>8}", peer.name, "steps", "apart");
+    fmt::print("\n");
     bool good = true;
     const networks::House house = benchmarks::example_house("two-manifolds-radiators.yaml");
-    good = measure("house", networks::expand(house), smoke ? 3 : 2001, peers || smoke) && good;
-    std::vector<std::size_t> sizes{1000};
-    if (!smoke)
-        sizes.insert(sizes.end(), {10000, 100000});
-    if (large)
-        sizes.push_back(1000000);
+    if (!large)
+        good = measure("house", networks::expand(house), smoke ? 3 : 2001, peers) && good;
+    // A peer takes many minutes for the largest grid.
     for (std::size_t size : sizes) {
-        const int runs = smoke ? 1 : static_cast<int>(std::max<std::size_t>(3, 300000 / size));
-        good = measure(fmt::format("block {}", size), benchmarks::make_block(size), runs,
-                       peers || smoke) &&
+        good = measure(fmt::format("block {}", size), benchmarks::make_block(size),
+                       large ? 3 : runs(size), peers) &&
                good;
-        if (size <= 100000)
-            good = measure(fmt::format("grid {}", size), benchmarks::make_grid(size),
-                           size >= 100000 ? 3 : runs, peers && size <= 10000) &&
-                   good;
+        good = measure(fmt::format("grid {}", size), benchmarks::make_grid(size), runs(size),
+                       peers && !large) &&
+               good;
     }
     std::vector<double> whole;
     for (int run = 0; run < (smoke ? 1 : 21); ++run)

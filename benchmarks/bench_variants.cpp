@@ -1,6 +1,7 @@
 // How many variants of a house can be solved in a second, flows alone, on one core? A variant gives
 // other sizes (lengths, Kv) to the parts of a network that is expanded and contracted once.
 #include "benchmarks/example_house.hpp"
+#include "benchmarks/record.hpp"
 #include "solver/flow/branches.hpp"
 #include "solver/flow/newton.hpp"
 #include "solver/questions/size.hpp"
@@ -89,6 +90,7 @@ bool measure(const std::string &name, const networks::House &house, int variants
 
 int main(int argc, char **argv) {
     const int variants = argc > 1 && std::strcmp(argv[1], "--smoke") == 0 ? 10 : 20000;
+    benchmarks::print_record();
     fmt::print("{:<40} {:>6} {:>6} {:>9} {:>12}\n", "network", "links", "steps", "a second",
                "allocations");
     bool good = true;
