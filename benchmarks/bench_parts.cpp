@@ -40,12 +40,15 @@ BENCHMARK(contraction)->Unit(benchmark::kMicrosecond);
 // Colebrook's law of pipes of one bore, at flows that move a little between calls.
 void friction_of_a_bank(benchmark::State &state) {
     const auto pipes = static_cast<std::size_t>(state.range(0));
-    models::PipeBank bank;
-    const std::uint32_t curve = bank.curve(models::make_pipe({1.0, 0.02, 7e-6}).straight);
+    models::FrictionCurves curves;
+    const std::uint32_t curve = curves.number(models::make_pipe({1.0, 0.02, 7e-6}).straight);
     std::vector<models::PipeBank::Entry> entries;
     for (std::uint32_t i = 0; i < pipes; ++i)
-        entries.push_back({i, curve, 1e5, 1e-3});
-    bank.fill(entries, static_cast<std::uint32_t>(pipes));
+        entries.push_back({i, curve});
+    models::PipeBank bank;
+    bank.arrange(entries, curves, static_cast<std::uint32_t>(pipes));
+    for (std::size_t i = 0; i < pipes; ++i)
+        bank.scale(i, 1e5, 1e-3);
     std::vector<double> flow(pipes + 1, 0.1), loss(pipes + 1), slope(pipes + 1);
     double factor = 1.01;
     for (auto _ : state) {

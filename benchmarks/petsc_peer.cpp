@@ -55,7 +55,7 @@ PetscErrorCode met(SNES snes, PetscInt, PetscReal, PetscReal, PetscReal norm,
 }
 
 void initialise_once() {
-    static const bool done = PetscInitializeNoArguments() == 0 &&
+    static const bool done = PetscInitializeNoArguments() == 0 && PetscPopSignalHandler() == 0 &&
                              // As with KINSOL: its matching spoils the symmetry, and the ordering.
                              PetscOptionsSetValue(nullptr, "-mat_klu_use_btf", "0") == 0;
     (void)done;
