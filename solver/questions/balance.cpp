@@ -102,7 +102,7 @@ void add_valves(const Balanced &work, const SolvedHouse &now, BalanceAnswer &out
 bool add_steps(const Balanced &work, BalanceAnswer &out) {
     House house = work.settings.set;
     for (Emitter &emitter : house.emitters)
-        emitter.balancing = {Balancing::Kind::Open, 0.0};
+        emitter.balancing = {};
     const std::vector<std::size_t> order = setting_order(work);
     SolvedHouse before = solved(house);
     for (std::size_t k = 0; k < order.size() && before.solution.outcome.converged(); ++k) {

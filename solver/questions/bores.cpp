@@ -32,7 +32,7 @@ bool is_loop(const Emitter &emitter) {
 House in_pipe(House house, const networks::PipeChoice &pipe) {
     const std::vector<networks::Manifold> manifolds = house.manifolds;
     for (const networks::Manifold &manifold : manifolds)
-        house = changed(std::move(house), {LoopPipe{manifold.name, pipe}, "", 0.0, ""});
+        house = changed(std::move(house), LoopPipe{manifold.name, pipe});
     return house;
 }
 

@@ -111,7 +111,7 @@ int run_fittings(const Run &run) {
 
 } // namespace
 
-House changed(House house, const Change &change) {
+House changed(House house, const ChangeKind &change) {
     std::visit(Overloaded{
                    [&](const WiderRun &c) {
                        house.runs[c.run].pipe = c.pipe;
@@ -169,7 +169,7 @@ House changed(House house, const Change &change) {
                    },
                    [&](const ZoneLeftOpen &c) { leave_open(house, c.zone); },
                },
-               change.kind);
+               change);
     return house;
 }
 

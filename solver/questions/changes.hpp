@@ -89,7 +89,7 @@ struct Change {
 };
 
 /// The house with the change made. What the change names must be there.
-networks::House changed(networks::House house, const Change &change);
+networks::House changed(networks::House house, const ChangeKind &change);
 
 /// Why one of the house's heated floors cannot be built, as after a change; nullptr if all can.
 const char *floor_fault(const networks::House &house);

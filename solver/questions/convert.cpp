@@ -131,7 +131,7 @@ House with_wider_runs(House house, ConvertAnswer &out) {
             if (row.within || !pipe)
                 continue;
             const auto index = static_cast<std::size_t>(run - house.runs.begin());
-            house = changed(std::move(house), {WiderRun{index, *pipe}, "", 0.0, ""});
+            house = changed(std::move(house), WiderRun{index, *pipe});
             wider = true;
         }
         runs = runs_at(house, out.driven.needed_pa, out);

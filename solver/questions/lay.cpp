@@ -266,7 +266,9 @@ std::vector<LaidRoom> laid_rooms(const House &house) {
     std::vector<LaidRoom> out;
     for (std::size_t k = 0; k < house.layings.size(); ++k) {
         const Laying &laying = house.layings[k];
-        LaidRoom room{laying.name, "", "", 0.0, !laying.spacing_m.has_value(), 0, 0.0, 0.0};
+        LaidRoom room;
+        room.name = laying.name;
+        room.spacing_chosen = !laying.spacing_m.has_value();
         for (const Emitter &loop : house.emitters) {
             if (loop.laying != k)
                 continue;

@@ -15,11 +15,11 @@ struct LaidRoom {
     std::string name; ///< "kitchen" or "kitchen edge"
     std::string manifold;
     std::string pipe;
-    double spacing_m;
-    bool spacing_chosen; ///< by the program
-    int loops;
-    double loop_length_m; ///< port to port
-    double pipe_m;        ///< in all
+    double spacing_m = 0.0;
+    bool spacing_chosen = false; ///< by the program
+    int loops = 0;
+    double loop_length_m = 0.0; ///< port to port
+    double pipe_m = 0.0;        ///< in all
 };
 
 /// Lays every room of House::layings with the fewest equal loops that keep to the longest length

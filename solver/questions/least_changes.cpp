@@ -234,7 +234,7 @@ private:
         ChangeSet set;
         set.cost = trial.cost;
         for (const std::size_t pick : trial.picks) {
-            house = changed(std::move(house), candidates_[pick]);
+            house = changed(std::move(house), candidates_[pick].kind);
             set.changes.push_back(candidates_[pick].words);
         }
         with_responses(house, floors_);

@@ -50,7 +50,7 @@ struct Fit {
 
 // Gauss-Newton in one unknown, halving a step until it helps, within the fault's range.
 Fit fitted(const House &house, const Fault &fault, const std::vector<double> &drawn) {
-    Fit fit{fault, 0.0, squares(drawn), 0.0};
+    Fit fit{fault, 0.0, squares(drawn)};
     std::vector<double> at = drawn;
     for (int step = 0; step < most_steps; ++step) {
         const double nudge =
@@ -99,13 +99,8 @@ std::vector<Suspect> gathered(const House &house, std::vector<Fit> fits) {
         const bool more = (fit.u > 0.0) != (fit.fault.way == Fault::Way::ValveOpened);
         const auto [at, fresh] = known.try_emplace({fit.fault.part, more}, out.size());
         if (fresh)
-            out.push_back({part_name(house, fit.fault.part),
-                           part_title(house, fit.fault.part),
-                           complaint_of(house, fit.fault.part, more),
-                           fit.chi_squared,
-                           0.0,
-                           false,
-                           {}});
+            out.push_back({part_name(house, fit.fault.part), part_title(house, fit.fault.part),
+                           complaint_of(house, fit.fault.part, more), fit.chi_squared});
         const double factor = std::exp(fit.u);
         out[at->second].ways.push_back(
             {fault_words(house, fit.fault, fit.u), fit.chi_squared, factor, factor * fit.error});

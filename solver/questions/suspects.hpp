@@ -35,9 +35,9 @@ struct Suspect {
     std::string title;     ///< "loop `kitchen 2`"
     std::string complaint; ///< "more loss than drawn (...)"
     double chi_squared;    ///< of its best way
-    double probability_share;
-    bool alike;                 ///< no worse than the first by more than `alike_chi_squared`
-    std::vector<FaultWay> ways; ///< the best first
+    double probability_share = 0.0;
+    bool alike = false;              ///< no worse than the first by more than `alike_chi_squared`
+    std::vector<FaultWay> ways = {}; ///< the best first
 };
 
 /// Chi-squared by which two suspects must differ to count as told apart: two standard deviations.

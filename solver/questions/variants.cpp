@@ -95,7 +95,7 @@ House with_zones(House house, const std::vector<std::string> &open) {
     };
     for (Emitter &emitter : house.emitters)
         if (shut(emitter.zone))
-            emitter.balancing = {Balancing::Kind::Shut, 0.0};
+            emitter.balancing.kind = Balancing::Kind::Shut;
     for (Run &run : house.runs)
         for (Part &part : run.parts)
             if (part.kind == Part::Kind::Zone && shut(part.zone))

@@ -191,7 +191,7 @@ manifolds: {manifold: {loops: [{room: kitchen, pipe: pex 12x1.4, length: 110 m, 
         std::vector<std::string> targets;
         for (std::size_t i = 0; i < all.size(); ++i)
             if ((sets >> i & 1U) != 0) {
-                with = changed(with, all[i]);
+                with = changed(with, all[i].kind);
                 cost += all[i].cost;
                 targets.push_back(all[i].target);
             }

@@ -60,8 +60,8 @@ void check(const std::vector<Change> &changes, const std::vector<Expected> &expe
     }
 }
 
-networks::House after(ChangeKind kind, const std::string &of = text) {
-    return changed(tests::house_of(of), {std::move(kind), "", 0.0, ""});
+networks::House after(const ChangeKind &kind) {
+    return changed(tests::house_of(text), kind);
 }
 
 std::string without(std::string from, const std::string &part) {
