@@ -4,6 +4,7 @@
 
 #include "solver/questions/site_readings.hpp"
 #include "solver/questions/suspects.hpp"
+#include "tests/support/quadratic_loss.hpp"
 #include "tests/support/read_house.hpp"
 
 #include <catch2/catch.hpp>
@@ -14,6 +15,10 @@ using namespace headroom;
 using namespace headroom::solver;
 using Catch::WithinAbs;
 using Catch::WithinRel;
+using tests::kv_of;
+using tests::kv_r;
+using tests::pipe_r;
+using tests::zeta_r;
 using Kind = FaultyPart::Kind;
 using Way = Fault::Way;
 
@@ -39,19 +44,8 @@ manifolds:
 )" + readings;
 }
 
-// Loss over flow squared [Pa s2/m6] at 1000 kg/m3: zeta rho v^2/2, and 1 bar at Kv (IEC 60534-1).
-double zeta_r(double zeta, double bore_m) {
-    const double area = 0.25 * std::acos(-1.0) * bore_m * bore_m;
-    return zeta * 500.0 / (area * area);
-}
-double kv_r(double kv_m3_h) {
-    return 1e5 * 3600.0 * 3600.0 / (kv_m3_h * kv_m3_h);
-}
-double kv_of(double r) {
-    return 3600.0 * std::sqrt(1e5 / r);
-}
-double loop_r(double length_m, double kv_m3_h) { // f L/D, Darcy-Weisbach
-    return zeta_r(0.04 * length_m / 0.012, 0.012) + kv_r(kv_m3_h);
+double loop_r(double length_m, double kv_m3_h) {
+    return pipe_r(0.04, length_m, 0.012) + kv_r(kv_m3_h);
 }
 
 // f L/D of 10 m each way is 30; three elbows of 2.0 below 23 mm each way are 12.

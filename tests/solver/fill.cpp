@@ -93,7 +93,7 @@ TEST_CASE("Where no vessel is stated the least usual one is taken that suits the
         return 1e3 * answer("fill: {pressure: " + pressure + ", vessel_at: source.return}")
                          .pressure.vessel_m3;
     };
-    // Least vessel 6.6 l: 8 l wants (0.79 + 1) 8 / (8 - 3) - 1 = 1.86 bar, 12 l 1.39, 18 l 1.15.
+    // Least vessel 6.4 l: 8 l wants (0.79 + 1) 8 / (8 - 3) - 1 = 1.86 bar, 12 l 1.39, 18 l 1.15.
     CHECK_THAT(vessel_l("1.9 bar"), WithinAbs(8.0, 1e-9));
     CHECK_THAT(vessel_l("1.5 bar"), WithinAbs(12.0, 1e-9));
     CHECK_THAT(vessel_l("1.2 bar"), WithinAbs(18.0, 1e-9));
@@ -185,4 +185,79 @@ TEST_CASE("A house without levels or a fill says what it takes for granted") {
     CHECK_THAT(joined(a.remarks), Contains("levels") && Contains("`fill`"));
     CHECK_FALSE(a.high.still_pa);
     CHECK(a.size.volume_m3 > 0.0);
+}
+
+TEST_CASE("a fill pressure is taken to half a hundredth of a bar past its range, and no further") {
+    const auto asked = [](double pressure_pa) {
+        return answer("fill: {vessel_at: source.return, vessel: 12 l, pressure: " +
+                      std::to_string(pressure_pa) + " Pa}");
+    };
+    const models::FillRange range = asked(1.5e5).pressure.range;
+    CHECK(joined(asked(range.least_pa - 400.0).faults).find("too little") == std::string::npos);
+    CHECK_THAT(joined(asked(range.least_pa - 600.0).faults), Contains("too little"));
+    CHECK(joined(asked(range.most_pa + 400.0).faults).find("too much") == std::string::npos);
+    CHECK_THAT(joined(asked(range.most_pa + 600.0).faults), Contains("too much"));
+    // The vessel taken where none is stated suits by the same margin: the 12 l one, or the next.
+    const auto taken_l = [](double pressure_pa) {
+        return 1e3 * answer("fill: {vessel_at: source.return, pressure: " +
+                            std::to_string(pressure_pa) + " Pa}")
+                         .pressure.vessel_m3;
+    };
+    CHECK_THAT(taken_l(range.least_pa - 400.0), WithinAbs(12.0, 1e-9));
+    CHECK_THAT(taken_l(range.least_pa - 600.0), WithinAbs(18.0, 1e-9));
+}
+
+TEST_CASE("hot, the vessel's gas has shrunk by what the water grew, as Boyle and Mariotte say") {
+    const FillAnswer a = answer("fill: {pressure: 1.5 bar, vessel_at: source.return, vessel: 12 l, "
+                                "highest: 60 degC, other_water: 100 l}");
+    // 1.6776 % of 116.28 l; the gas of 12 l at 0.79019 bar fills 8.592 l at 1.5 bar
+    const double gas_l = 12.0 * 1.79019 / 2.5;
+    CHECK_THAT(a.pressure.hot_pa.value() * 1e-5 + 1.0,
+               WithinRel(2.5 * gas_l / (gas_l - 1.9507), 1e-3));
+    CHECK(a.hot_c == 60.0);
+    CHECK(a.hot_by == "`highest` in the file");
+    CHECK(a.pressure.vessel_given);
+    CHECK(a.pressure.vessel_enough);
+}
+
+TEST_CASE("faults give their figures in bar and litres") {
+    // 0.6 - 0.49 bar is left at the top, where 0.3 are wanted (common practice, no source).
+    const std::string low =
+        joined(answer("fill: {pressure: 0.6 bar, vessel_at: source.return}").faults);
+    CHECK_THAT(low,
+               Contains("0.11 bar at the high point `loft.") && Contains("fill to 0.19 bar more"));
+    // From 10 to 40 degC 16.28 l grow by 0.755 %, 0.123 l; with the reserve times 3.5/1.71.
+    const FillAnswer a = answer("fill: {pressure: 1.5 bar, vessel_at: source.return, vessel: 4 l}");
+    CHECK_THAT(joined(a.faults), Contains("the vessel of 4 l is too small; it takes 6.4 l"));
+    // 16.3 l in pipes and radiator; 15 l for each of 1.2 kW are 18.
+    CHECK_THAT(joined(a.faults), Contains("16 l circulate with every zone shut, where 18 l are "
+                                          "wanted") &&
+                                     Contains("or add 2 l in a volumiser"));
+    CHECK_FALSE(a.pressure.hot_pa);
+    const FillAnswer none = answer("fill: {pressure: 0.4 bar, vessel_at: source.return, "
+                                   "safety_valve: 1.2 bar}");
+    CHECK_THAT(joined(none.faults),
+               Contains("the precharge of 0.79 bar is not below the final pressure of 0.70 bar"));
+}
+
+TEST_CASE("flushing each pipe loses what Darcy and Weisbach say for cold water") {
+    std::string house = text("fill: {pressure: 1.5 bar, vessel_at: source.return, flush_velocity: "
+                             "0.18 m/s}");
+    const std::string pipe = "roughness: 0.002 mm";
+    house.replace(house.find(pipe), pipe.size(), "friction_factor: 0.03");
+    const std::string radiator = "from: loft, ";
+    house.replace(house.find(radiator), radiator.size(),
+                  "from: loft, pipe: {bore: 13 mm, friction_factor: 0.04}, length: 3 m, ");
+    const FillAnswer a = solver::fill(tests::house_of(house));
+    REQUIRE(a.flushing.size() == 2);
+    // 999.7 kg/m3 at 10 degC: f L/D rho v^2/2 over one pipe of the run, both of the radiator's or
+    // one
+    CHECK_THAT(a.flushing[0].flush_loss_pa,
+               WithinRel(0.03 * 10.0 / 0.020 * 999.7 * 0.5 * 0.18 * 0.18, 1e-4));
+    CHECK(a.flushing[0].carries_air); // 0.184 m/s on the design day
+    CHECK_THAT(a.flushing[0].flow_m3_s * 6e4, WithinRel(3.47, 5e-3));
+    CHECK_THAT(a.flushing[1].velocity_m_s,
+               WithinRel(a.flushing[0].velocity_m_s * (20.0 * 20.0) / (13.0 * 13.0), 1e-6));
+    CHECK_THAT(a.flushing[1].flush_m3_s * 6e4,
+               WithinRel(0.18 * 0.25 * 3.14159265 * 1.69e-4 * 6e4, 1e-6));
 }

@@ -152,3 +152,100 @@ TEST_CASE("laying a laid house again changes nothing") {
     }
     CHECK(twice.manifolds[0].loops == once.manifolds[0].loops);
 }
+
+TEST_CASE("laminar loops are as few as their loss by Hagen and Poiseuille allows") {
+    // 900 W and 20 m2 at 150 mm among n loops of 7.4 mm bore, straight, 1 mPa s and 1000 kg/m3:
+    // flow 900/(n 4179 x 5) kg/s through 20/(0.15 n) + 4 m loses 128 mu L V/(pi D^4). From four
+    // loops on Re is below 1900.
+    const auto loss_pa = [](int n) {
+        const double flow_m3_s = 900.0 / n / (4178.69 * 5.0) / 1000.0;
+        return 128.0 * 1e-3 * (20.0 / 0.15 / n + 4.0) * flow_m3_s / (3.14159265 * 2.9987e-9);
+    };
+    const auto loops = [](const std::string &head) {
+        std::string text = house_text("      - {room: kitchen, pipe: pex 10x1.3, spacing: 150 mm, "
+                                      "tails: 4 m, curved: 0 %, loop_head: " +
+                                          head + "}\n",
+                                      "  flow_temperature: 37.5 degC\n");
+        text.replace(text.find("rooms:"), 6,
+                     "water: {density: 1000 kg/m3, viscosity: 1 mPa s}\nrooms:");
+        text.replace(text.find("    floor: screed\n"), 18, ""); // its heat goes up alone
+        return laid_rooms(lay(tests::house_of(text)))[0];
+    };
+    for (const auto &[head, head_pa] :
+         {std::pair("4 kPa", 4e3), {"3 kPa", 3e3}, {"2 kPa", 2e3}, {"1 kPa", 1e3}}) {
+        int fewest = 4;
+        while (loss_pa(fewest) > head_pa)
+            ++fewest;
+        REQUIRE(fewest > 4);
+        INFO(head);
+        const LaidRoom room = loops(head);
+        CHECK(room.loops == fewest);
+        CHECK(room.loop_length_m == Approx(20.0 / 0.15 / fewest + 4.0).epsilon(1e-12));
+        CHECK(room.pipe_m == Approx(fewest * room.loop_length_m).epsilon(1e-12));
+        CHECK(room.spacing_m == Approx(0.15).epsilon(1e-12));
+        CHECK(room.pipe == "pex 10x1.3");
+        CHECK(room.manifold == "manifold");
+    }
+}
+
+TEST_CASE("loops of one floor become one laying of their area, spacing and mean tails") {
+    // 72 and 60 m of pipe on the floor at 150 mm: 10.8 + 9 m2, tails of 4 and 8 m; the third has
+    // another surface limit, the fourth another room.
+    const networks::House house = tests::house_of(R"(
+house: loops
+rooms: {kitchen: {indoor: 21 degC, loss: 900 W}, hall: {indoor: 18 degC, loss: 220 W}}
+floors:
+  screed: {cover: 45 mm, conductivity: 1.2 W/(m K), covering: 0.02 m2 K/W, insulation: 90 mm, below: 10 degC}
+source: {kind: heat_pump, flow_temperature: 38 degC, drop: 5 K, circulator: {states: external, curve: [[0 m3/h, 68 kPa], [1 m3/h, 55 kPa]]}}
+pipework: [{run: primaries, from: source, to: manifold, pipe: copper 28, length: 9 m}]
+manifolds:
+  manifold:
+    floor: screed
+    spacing: 150 mm
+    loops:
+      - {room: kitchen, pipe: pex 16x2, length: 76 m, tails: 4 m}
+      - {room: kitchen, pipe: pex 16x2, length: 68 m, tails: 8 m}
+      - {room: kitchen, surface_limit: 27 degC, pipe: pex 16x2, length: 50 m, tails: 5 m}
+      - {room: hall, spacing: 200 mm, pipe: pex 16x2, length: 46 m, tails: 6 m}
+)");
+    const networks::House ready = as_layings(house);
+    REQUIRE(ready.layings.size() == 3);
+    CHECK(ready.layings[0].name == "kitchen");
+    CHECK(ready.layings[0].area_m2 == Approx(10.8 + 9.0).epsilon(1e-12));
+    CHECK(ready.layings[0].tails_m == Approx(6.0).epsilon(1e-12));
+    CHECK(ready.layings[0].spacing_m.value() == Approx(0.15));
+    CHECK(ready.layings[1].area_m2 == Approx(45.0 * 0.15).epsilon(1e-12));
+    CHECK(ready.layings[1].tails_m == Approx(5.0).epsilon(1e-12));
+    CHECK(ready.layings[2].name == "hall");
+    CHECK(ready.layings[2].area_m2 == Approx(40.0 * 0.2).epsilon(1e-12));
+    CHECK(ready.layings[2].spacing_m.value() == Approx(0.2));
+    CHECK(ready.emitters[0].laying == 0);
+    CHECK(ready.emitters[1].laying == 0);
+    CHECK(ready.emitters[2].laying == 1);
+    CHECK(ready.emitters[3].laying == 2);
+    const std::vector<LaidRoom> rooms = laid_rooms(ready); // as the loops are
+    CHECK(rooms[0].loops == 2);
+    CHECK(rooms[0].pipe_m == Approx(144.0).epsilon(1e-12));
+    CHECK(rooms[0].spacing_m == Approx(0.15).epsilon(1e-9));
+    CHECK(rooms[2].loop_length_m == Approx(46.0));
+    CHECK_FALSE(rooms[2].spacing_chosen);
+}
+
+TEST_CASE("loops that are not described lie at 150 mm for what they are laid anew") {
+    const networks::House house = tests::house_of(R"(
+house: plain loops
+source: {kind: heat_pump, flow_temperature: 38 degC, drop: 5 K, circulator: {states: external, curve: [[0 m3/h, 68 kPa], [1 m3/h, 55 kPa]]}}
+pipework: [{run: primaries, from: source, to: manifold, pipe: copper 28, length: 9 m}]
+manifolds:
+  manifold:
+    loops:
+      - {loop: one, heat: 500 W, pipe: pex 16x2, length: 64 m, tails: 4 m}
+      - {loop: two, heat: 500 W, pipe: pex 16x2, length: 50 m, tails: 4 m}
+)");
+    const networks::House ready = as_layings(house);
+    REQUIRE(ready.layings.size() == 2); // no room joins them
+    CHECK(ready.layings[0].name == "one");
+    CHECK(ready.layings[0].area_m2 == Approx(60.0 * 0.15).epsilon(1e-12));
+    CHECK(ready.layings[0].spacing_m.value() == 0.15);
+    CHECK(ready.layings[1].area_m2 == Approx(46.0 * 0.15).epsilon(1e-12));
+}
