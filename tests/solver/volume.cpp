@@ -193,3 +193,54 @@ TEST_CASE("a house whose whole water is less than the source needs is a no by it
     CHECK(answer.states.front().fault.find("30 l can circulate, the source needs 80 l") !=
           std::string::npos);
 }
+
+TEST_CASE("each part's water stands in a row of its own, with whether it is always open") {
+    const networks::House house = tests::house_of(zoned());
+    struct Row {
+        const char *what;
+        double volume_l;
+        bool open;
+    };
+    const std::vector<Row> expected{
+        {"run feed", litres(20, 20), false},    {"run riser", litres(13, 10), false},
+        {"loop east", litres(12, 80), false},   {"loop west", litres(12, 60), false},
+        {"radiator bed", litres(13, 4), false}, {"radiator bed, body", 6.0, false}};
+    const std::vector<VolumePart> parts = volumes(house);
+    REQUIRE(parts.size() == expected.size());
+    for (const Row &row : expected) {
+        INFO(row.what);
+        const auto part = std::find_if(parts.begin(), parts.end(),
+                                       [&](const VolumePart &p) { return p.what == row.what; });
+        REQUIRE(part != parts.end());
+        CHECK(1e3 * part->volume_m3 == Approx(row.volume_l).margin(rounding_l));
+        CHECK(part->open_always == row.open);
+    }
+    // A loop without a zone keeps its own and the feed's water moving.
+    std::string text = zoned();
+    text.replace(text.find(", zone: east"), 12, "");
+    for (const VolumePart &part : volumes(tests::house_of(text))) {
+        INFO(part.what);
+        CHECK(part.open_always == (part.what == "run feed" || part.what == "loop east"));
+    }
+}
+
+TEST_CASE(
+    "a heat pump wants 15 to 20 l open for each kW it gives, a boiler nothing unless stated") {
+    // Common practice, no source.
+    networks::House house = tests::house_of(zoned());
+    const solver::WantedVolume load = solver::wanted_volume(house);
+    CHECK(1e3 * load.low_m3.value() == Approx(1.6 * 15.0).epsilon(1e-9));
+    CHECK(1e3 * load.high_m3.value() == Approx(1.6 * 20.0).epsilon(1e-9));
+    CHECK(load.by.find("the design load") != std::string::npos);
+    models::HeatPump pump;
+    pump.rating = models::CarnotRating{5000.0, 0.4};
+    house.source->heat = pump;
+    CHECK(1e3 * solver::wanted_volume(house).low_m3.value() == Approx(24.0)); // no outdoor yet
+    house.outdoor_c = 0.0;
+    CHECK(1e3 * solver::wanted_volume(house).low_m3.value() == Approx(75.0).epsilon(1e-9));
+    CHECK(1e3 * solver::wanted_volume(house).high_m3.value() == Approx(100.0).epsilon(1e-9));
+    house.source->kind = networks::Source::Kind::Boiler;
+    CHECK_FALSE(solver::wanted_volume(house).low_m3);
+    house.source->least_open_volume_m3 = 0.012;
+    CHECK(solver::wanted_volume(house).high_m3.value() == 0.012);
+}
