@@ -141,3 +141,32 @@ TEST_CASE("what every faulty house has in common is one finding with each fault 
     CHECK(finding.faults[0].find("outdoor sensor failed: 60.0 degC") == 0);
     CHECK(finding.faults[1].find("source at its highest temperature: 60.0 degC") == 0);
 }
+
+TEST_CASE("what creeps through a standing pump is what its own floor gets, not another's") {
+    // A second floor on a run of its own, behind a pump that the source's circulator pushes
+    // through.
+    const DrillAnswer answer = drill(tests::house_of(
+        with(
+            house_text, "fittings: {elbow: 3}}]",
+            "fittings: {elbow: 3}}, {run: far, from: manifold, to: annexe, pipe: {bore: 20 mm, "
+            "friction_factor: 0.03}, length: 30 m, pump: {mode: constant_pressure, setting: 5 kPa, "
+            "curve: [[0 m3/h, 30 kPa], [2 m3/h, 10 kPa]]}}]") +
+        "  annexe: {valve_kv: 1.1 m3/h, loops: [{loop: guest, heat: 300 W, pipe: {bore: 12 mm, "
+        "friction_factor: 0.04}, length: 90 m}]}\n"));
+    REQUIRE(answer.outcome.converged());
+    const FaultRow &none = answer.faults.front();
+    const FaultRow &stopped = row(answer, "pump of far stopped");
+    REQUIRE(stopped.floors.size() == 2);
+    const FloorWater &annexe = stopped.floors[1].fault;
+    CHECK(stopped.floors[1].floor == "annexe");
+    CHECK_THAT(stopped.creep_m3_s.value(), WithinRel(annexe.flow_m3_s, 1e-9));
+    CHECK(annexe.flow_m3_s < stopped.floors[0].fault.flow_m3_s);
+    CHECK_THAT(stopped.source_m3_s,
+               WithinRel(annexe.flow_m3_s + stopped.floors[0].fault.flow_m3_s, 1e-9));
+    CHECK_THAT(annexe.flow_share,
+               WithinRel(annexe.flow_m3_s / none.floors[1].fault.flow_m3_s, 1e-9));
+    CHECK(annexe.flow_share < 1.0);
+    CHECK(annexe.flow_share > creep_share);
+    CHECK(stopped.creeps);
+    CHECK_FALSE(none.creep_m3_s);
+}

@@ -230,3 +230,59 @@ TEST_CASE("on the day on site the circulator is set to the need, meters read the
     CHECK(with_stat.stats[0].stands.find("set to 45 degC") != std::string::npos);
     CHECK(with_stat.stats[0].stops == "the pump of run `feed`");
 }
+
+TEST_CASE("the drawing has each place once and each part with its flow and temperatures") {
+    const networks::House house =
+        tests::house_of(with(house_text, "length: 60 m}", "length: 60 m, zone: up}"));
+    const HouseDrawing drawing = draw_house(size(house).house, drive_verdict(house));
+    CHECK(drawing.as_set);
+    CHECK_FALSE(drawing.absolute);
+    CHECK(drawing.source == "heat pump");
+    CHECK_THAT(drawing.source_m3_s, WithinRel(both_m3_s, 1e-4));
+    CHECK_THAT(drawing.sent_c, WithinAbs(37.5, 1e-9));
+    CHECK_THAT(drawing.back_c, WithinAbs(32.5, 2e-3));
+    CHECK_FALSE(drawing.separator_m3_s);
+    REQUIRE(drawing.places.size() == 2);
+    CHECK(drawing.places[0].kind == DrawnPlace::Kind::Source);
+    CHECK(drawing.places[1].kind == DrawnPlace::Kind::Manifold);
+    CHECK(drawing.places[1].name == "manifold");
+    REQUIRE(drawing.parts.size() == 3);
+    const std::vector<double> flows{both_m3_s, long_m3_s, short_m3_s};
+    for (std::size_t i = 0; i < 3; ++i) {
+        const DrawnPart &part = drawing.parts[i];
+        INFO(part.name);
+        CHECK(part.kind == (i == 0 ? DrawnPart::Kind::Run : DrawnPart::Kind::Loop));
+        CHECK(part.from == (i == 0 ? "source" : "manifold"));
+        CHECK(part.to == (i == 0 ? "manifold" : ""));
+        CHECK_FALSE(part.single);
+        CHECK_FALSE(part.closes_ring);
+        CHECK(part.on_index == (i < 2)); // the short loop is not
+        CHECK_THAT(part.flow_m3_s, WithinRel(flows[i], 1e-4));
+        CHECK_THAT(part.design_share, WithinAbs(i == 0 ? 0.0 : 1.0, 1e-4));
+        CHECK_THAT(part.flow_c, WithinAbs(37.5, 1e-9));
+        CHECK_THAT(part.return_c, WithinAbs(32.5, 5e-3));
+        CHECK_FALSE(part.hot_share);
+        CHECK(part.pump.empty());
+        CHECK(part.zone == (i == 2 ? "up" : ""));
+    }
+    CHECK(drawing.parts[0].pipe.ends_with(", 10 m"));
+    CHECK(drawing.parts[1].pipe.ends_with(", 80 m"));
+    // With another pump on the way it is drawn as it stands; a second run to a place reached
+    // already closes a ring.
+    const networks::House ring = tests::house_of(
+        with(house_text, "fittings: {elbow: 3}}]",
+             "fittings: {elbow: 3}, pump: {mode: constant_pressure, setting: 5 kPa, curve: [[0 "
+             "m3/h, 30 kPa], [2 m3/h, 10 kPa]]}}, {run: second, from: source, to: manifold, pipe: "
+             "{bore: 20 mm, friction_factor: 0.03}, length: 30 m}]"));
+    const HouseDrawing found = draw_house(size(ring).house, drive_verdict(ring));
+    REQUIRE(found.outcome.converged());
+    CHECK_FALSE(found.as_set);
+    REQUIRE(found.parts.size() == 4);
+    CHECK_FALSE(found.parts[0].closes_ring);
+    CHECK(found.parts[1].closes_ring);
+    CHECK(found.parts[0].pump == "pump");
+    CHECK_THAT(found.parts[0].flow_m3_s + found.parts[1].flow_m3_s,
+               WithinRel(found.parts[2].flow_m3_s + found.parts[3].flow_m3_s, 1e-9));
+    CHECK_THAT(found.source_m3_s,
+               WithinRel(found.parts[0].flow_m3_s + found.parts[1].flow_m3_s, 1e-9));
+}
