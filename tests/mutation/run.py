@@ -212,9 +212,10 @@ def spec(name):
 
 def slow_tests(ordinary, longest):
     """Those that took longer when ctest last ran, if it did."""
-    file = pathlib.Path(ordinary) / "Testing/Temporary/CTestCostData.txt"
-    rows = [row.rsplit(" ", 2) for row in file.read_text().split("\n")] if file.exists() else []
-    return {row[0] for row in rows if len(row) == 3 and float(row[2]) > longest}
+    file = pathlib.Path(ordinary) / "Testing/Temporary/LastTest.log"
+    text = file.read_text(errors="replace") if file.exists() else ""
+    rows = re.findall(r"^\d+/\d+ Test: (.*?)$.*?^Test time = +([\d.]+) sec$", text, re.M | re.S)
+    return {name for name, seconds in rows if float(seconds) > longest}
 
 
 class Traces:
