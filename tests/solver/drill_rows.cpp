@@ -15,12 +15,6 @@ using namespace headroom::tests::quadratic;
 
 namespace {
 
-std::string with(std::string from, const std::string &what, const std::string &by) {
-    const auto at = from.find(what);
-    REQUIRE(at != std::string::npos);
-    return from.replace(at, what.size(), by);
-}
-
 // The long loop with a zone of its own and a limit of 50 degC; the short one takes 45 by habit.
 std::string zoned() {
     return with(with(house_text, "length: 80 m", "length: 80 m, zone: up, flow_limit: 50 degC"),

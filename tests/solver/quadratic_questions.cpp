@@ -29,12 +29,6 @@ SearchLimits no_search() {
     return limits;
 }
 
-std::string with(std::string from, const std::string &what, const std::string &by) {
-    const auto at = from.find(what);
-    REQUIRE(at != std::string::npos);
-    return from.replace(at, what.size(), by);
-}
-
 double water_l(double bore_mm, double length_m) {
     return 0.25 * std::acos(-1.0) * bore_mm * bore_mm * length_m * 1e-3;
 }

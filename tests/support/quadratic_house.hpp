@@ -4,6 +4,7 @@
 
 #include "tests/support/quadratic_loss.hpp"
 
+#include <catch2/catch.hpp>
 #include <cmath>
 #include <string>
 
@@ -21,6 +22,14 @@ manifolds:
       - {loop: long, heat: 500 W, pipe: {bore: 12 mm, friction_factor: 0.04}, length: 80 m}
       - {loop: short, heat: 400 W, pipe: {bore: 12 mm, friction_factor: 0.04}, length: 60 m}
 )";
+
+/// The text with one of its parts replaced.
+inline std::string with(std::string text, const std::string &part, const std::string &by) {
+    const auto at = text.find(part);
+    INFO(part);
+    REQUIRE(at != std::string::npos);
+    return text.replace(at, part.size(), by);
+}
 
 inline constexpr double flow_exact = 1e-5; // losses are rounded off below some 0.005 Pa at rest
 inline constexpr double small_pa = 0.05;
