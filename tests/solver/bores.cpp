@@ -120,6 +120,22 @@ TEST_CASE("the film of a smaller bore asks for warmer water at the same floor an
     CHECK(*answer.same[0].output_w < *answer.same[1].output_w);
 }
 
+TEST_CASE("of bores that all work the smallest is named, in whatever order they were asked for") {
+    const networks::House house = tests::house_of(R"(
+house: one short loop
+rooms: {kitchen: {indoor: 21 degC, loss: 150 W}}
+source: {kind: heat_pump, flow_temperature: 40 degC, drop: 5 K, circulator: {states: external, curve: [[0 m3/h, 30 kPa], [0.5 m3/h, 10 kPa]]}}
+pipework: [{run: feed, from: source, to: manifold, pipe: copper 28, length: 1 m}]
+manifolds: {manifold: {loops: [{room: kitchen, pipe: pex 16x2, length: 40 m}]}}
+)");
+    for (const std::vector<std::string> &order :
+         {std::vector<std::string>{"pex 20x2", "pex 16x2"}, {"pex 16x2", "pex 20x2"}}) {
+        const BoresAnswer answer = bores(house, bore_pipes(house, order).pipes, no_search());
+        CHECK(answer.conclusions.at(1).find("pex 16x2 is the smallest that needs no second pump") !=
+              std::string::npos);
+    }
+}
+
 TEST_CASE("a pipe that does not exist is a fault that lists what there is") {
     const BorePipes pipes = bore_pipes(tests::example_house("direct-16mm.yaml"), {"pex 11x1"});
     CHECK(pipes.fault.find("11x1") != std::string::npos);

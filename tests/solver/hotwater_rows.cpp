@@ -152,3 +152,23 @@ TEST_CASE("a day's draw is met by so many reheats, and rooms cool while they las
     hot.replace(hot.find("at: 40 degC"), 11, "at: 50 degC");
     CHECK_FALSE(hot_water(tests::house_of(hot)).at_tap_c);
 }
+
+TEST_CASE("a boiler's table goes 20 K over the store in eight steps, with the coil of its least") {
+    std::string boiler = text;
+    const std::string pump = "kind: heat_pump, carnot: {output: 6 kW, fraction: 42 %}";
+    boiler.replace(boiler.find(pump), pump.size(),
+                   "kind: boiler, greatest_output: 18 kW, least_output: 4 kW");
+    const HotWaterAnswer a = hot_water(tests::house_of(boiler));
+    REQUIRE(a.coils.size() == 8);
+    CHECK_THAT(a.coils.back().flow_c, WithinRel(70.0, 1e-12));
+    for (const CoilRow &row : a.coils) {
+        CHECK(row.greatest_w == 18000.0);
+        CHECK(row.least_w == 4000.0);
+        const double share = 4000.0 / (rate_w_k * (row.flow_c - 50.0));
+        REQUIRE(row.ua_least_w_k.has_value() == (share < 1.0));
+        if (share < 0.9)
+            CHECK_THAT(*row.ua_least_w_k, WithinRel(-rate_w_k * std::log(1.0 - share), 5e-3));
+        if (row.ua_least_w_k)
+            CHECK_THAT(*row.area_least_m2, WithinRel(*row.ua_least_w_k / 500.0, 1e-12));
+    }
+}

@@ -200,3 +200,11 @@ TEST_CASE("a radiator too small at any flow leaves the drawn houses of more heat
     // points.
     CHECK_THAT(static_cast<double>(short_of_heat("40 %")), WithinAbs(4.0, 1.0));
 }
+
+TEST_CASE("a lattice has the next prime number of points, squares of primes are none") {
+    CHECK(Lattice(8, 2).points() == 11);
+    CHECK(Lattice(9, 2).points() == 11);
+    CHECK(Lattice(24, 2).points() == 29);
+    CHECK(Lattice(13, 2).points() == 13);
+    CHECK(Lattice(2, 2).points() == 2);
+}

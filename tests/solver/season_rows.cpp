@@ -252,3 +252,28 @@ TEST_CASE("a source that the file does not describe is three times large enough 
                WithinRel(6900.0, 1e-12));
     CHECK(season(tests::house_of(house.text())).with_curve.totals.starts == 0.0);
 }
+
+TEST_CASE("floors without a mixer hold the source to their limit, whatever a mixed circuit needs") {
+    // The radiator behind the mixer would want 45 degC, the floor before it takes 38.
+    std::string text = two_circuits;
+    const auto put = [&](const std::string &what, const std::string &by) {
+        REQUIRE(text.find(what) != std::string::npos);
+        text.replace(text.find(what), what.size(), by);
+    };
+    put("flow_temperature: 40 degC, ", "flow_temperature: 37 degC, ");
+    put("set: 35 degC", "set: 37 degC");
+    put("rated_at: 35/30/20", "rated_at: 45/40/20");
+    put("  - {radiator: den, room: den, from: landing, output: 2300 W, rated_at: 40/35/20, "
+        "exponent: 1.0}\n",
+        "");
+    put("radiators:\n",
+        "manifolds: {landing: {loops: [{room: den, pipe: pex 16x2, length: 80 m, flow_limit: 38 "
+        "degC}]}}\nradiators:\n");
+    const SeasonAnswer answer = season(tests::house_of(text));
+    REQUIRE(answer.circuits.size() == 2);
+    CHECK(answer.circuits[0].highest_c == 38.0);
+    const CurvePoint &coldest = answer.curve.front();
+    CHECK_THAT(coldest.source_c, WithinAbs(38.0, 1e-6));
+    CHECK_THAT(coldest.circuits[1].flow_c, WithinAbs(38.0, 1e-6));
+    CHECK(coldest.room_gets_w[1] < coldest.room_need_w[1]);
+}
