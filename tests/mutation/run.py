@@ -88,8 +88,10 @@ class Choice:
     def rewritten(self, file, numbers):
         text = self.texts[file]
         for site in sorted(self.chosen[file], key=lambda s: -s.start):
+            # Else the two would be of an optional's type, and the mutated one always there.
+            truth = "!!" if site.kind == "condition" else ""
             text = (text[:site.start] + f"(headroom_mutant({numbers[id(site)]}) ? ({site.mutated})"
-                    f" : ({site.original}))" + text[site.end:])
+                    f" : {truth}({site.original}))" + text[site.end:])
         return text
 
 
