@@ -299,3 +299,14 @@ TEST_CASE("A stopped pump of one point loses its stated head at its stated flow"
     CHECK_THAT(stopped_pump_resistance(one_point_curve(), 1000.0) * flow * flow,
                WithinRel(25e3, 1e-13));
 }
+
+TEST_CASE("Beyond its peak a running pump with a drooping curve follows that curve down") {
+    const PumpCurve curve =
+        make_pump_curve({{0.0, 40e3}, {1.0 * m3_h, 45e3}, {2.0 * m3_h, 30e3}, {3.0 * m3_h, 5e3}});
+    REQUIRE(curve.peak_flow_m3_s > 0.0);
+    // At the maker's own points, at 1000 kg/m3 and its own speed.
+    for (const auto &[flow_m3_h, pressure_pa] : {std::pair(2.0, 30e3), {3.0, 5e3}})
+        CHECK_THAT(
+            running_pump_loss(curve, 1.0, no_limit, 1000.0, flow_m3_h * m3_h * 1000.0).pressure_pa,
+            WithinRel(-pressure_pa, 1e-9));
+}

@@ -2,6 +2,8 @@
 
 #include <catch2/catch.hpp>
 
+#include <cmath>
+
 using namespace headroom::models;
 
 namespace {
@@ -67,4 +69,18 @@ TEST_CASE("the arithmetic mean overstates output at a tenth of the flow by 15 pe
     const double arithmetic = flow * c * (75.0 - low);
     CHECK(arithmetic / radiator_state(radiator, 75.0, 20.0, flow, c).output_w ==
           Approx(1.15).margin(0.01));
+}
+
+TEST_CASE(
+    "A radiator gives by its power law down to the least excess, and nothing below the room") {
+    const Radiator radiator{1000.0, 1.3, 75.0, 65.0, 20.0};
+    for (const double excess_k : {0.1, 0.9, 25.0, 50.0})
+        CHECK(radiator_output_at_excess_w(radiator, excess_k) ==
+              Approx(1000.0 * std::pow(excess_k / 50.0, 1.3)).epsilon(1e-12));
+    CHECK(radiator_output_at_excess_w(radiator, 0.0) == 0.0);
+    CHECK(radiator_output_at_excess_w(radiator, -5.0) == 0.0);
+    // In water just above the room half of what it gives at no drop takes a flow; in water just as
+    // warm as the room nothing does.
+    CHECK(radiator_flow_kg_s(radiator, 20.5, 20.0, 1.0, 4180.0) > 0.0);
+    CHECK(radiator_flow_kg_s(radiator, 20.0, 20.0, 0.5, 4180.0) < 0.0);
 }

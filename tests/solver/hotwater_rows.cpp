@@ -2,6 +2,7 @@
 // heat pump gives 6 kW at 42 % of Carnot, whatever it sends.
 #include "solver/questions/hotwater.hpp"
 
+#include "models/boiler.hpp"
 #include "tests/support/read_house.hpp"
 
 #include <algorithm>
@@ -163,6 +164,13 @@ TEST_CASE("a boiler's table goes 20 K over the store in eight steps, with the co
     CHECK_THAT(a.coils.back().flow_c, WithinRel(70.0, 1e-12));
     for (const CoilRow &row : a.coils) {
         CHECK(row.greatest_w == 18000.0);
+        const models::Boiler built{18000.0, 4000.0};
+        // Its efficiency hangs on the return: 18 kW over the coil's flow below what it sends.
+        CHECK_THAT(
+            row.efficiency,
+            WithinRel(
+                models::boiler_state(built, row.flow_c - 18000.0 / rate_w_k, 18000.0).efficiency,
+                1e-3));
         CHECK(row.least_w == 4000.0);
         const double share = 4000.0 / (rate_w_k * (row.flow_c - 50.0));
         REQUIRE(row.ua_least_w_k.has_value() == (share < 1.0));

@@ -3,7 +3,9 @@
 #include "solver/questions/drill.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/fill.hpp"
+#include "solver/questions/judge.hpp"
 #include "solver/questions/site_readings.hpp"
+#include "solver/questions/variants.hpp"
 #include "tests/support/quadratic_house.hpp"
 #include "tests/support/read_house.hpp"
 
@@ -143,4 +145,19 @@ TEST_CASE("only a closed system with a source is filled") {
     networks::House held = house;
     held.held.resize(1);
     CHECK(why_not_filled(held).find("`ends`") != std::string::npos);
+}
+
+TEST_CASE("an ideal rise in a run's pump is that rise, whatever its flow and the pump's speed") {
+    networks::House house = tests::house_of(
+        with(house_text, "fittings: {elbow: 3}}]",
+             "fittings: {elbow: 3}, pump: {mode: fixed_speed, speed: 60 %, curve: [[0 m3/h, 30 "
+             "kPa], [2 m3/h, 10 kPa]]}}]"));
+    const networks::House ideal = with_ideal_rise(with_ideal_rise(house, 5e3), 7e3, 0);
+    const SolvedHouse found = solved(ideal);
+    REQUIRE(found.solution.outcome.converged());
+    CHECK_THAT(-found.solution.loss_pa[pump_link(found.network, 0)], WithinAbs(7e3, 1e-6));
+    // Both rises together drive the same house: R V^2 = 12 kPa.
+    const double open = 1.0 / std::sqrt(long_r) + 1.0 / std::sqrt(short_r);
+    CHECK_THAT(found.source_l_min() / 6e4,
+               WithinRel(std::sqrt(12e3 / (run_r + 1.0 / (open * open))), flow_exact));
 }

@@ -150,6 +150,8 @@ TEST_CASE("a conversion's runs carry the design flow at its velocity and loss a 
     CHECK(beyond.feasible == Feasible::No); // a pipe of no family has no wider one
     pump.pipe_limits = {1.001 * run.velocity_m_s, 1.001 * loss_pa_m};
     CHECK(convert(base, pump, no_search()).runs[0].within);
+    pump.source->least_flow_m3_s.reset();
+    CHECK_FALSE(convert(base, pump, no_search()).least_flow_l_min);
 }
 
 TEST_CASE("a comparison gives both houses' figures, the change, and what differs first") {
