@@ -277,3 +277,15 @@ TEST_CASE("floors without a mixer hold the source to their limit, whatever a mix
     CHECK_THAT(coldest.circuits[1].flow_c, WithinAbs(38.0, 1e-6));
     CHECK(coldest.room_gets_w[1] < coldest.room_need_w[1]);
 }
+
+TEST_CASE("a circuit without a mixer gets what the source sends for a warmer one") {
+    std::string text = two_circuits; // now the mixed circuit is the warmer
+    text.replace(text.find("rated_at: 40/35/20"), 18, "rated_at: 35/30/20");
+    text.replace(text.rfind("rated_at: 35/30/20"), 18, "rated_at: 40/35/20");
+    for (const CurvePoint &point : season(tests::house_of(text)).curve) {
+        const double r = (20.0 - point.outdoor_c) / 23.0;
+        CHECK_THAT(point.source_c, WithinAbs(20.0 + 20.0 * r, c_varies_k));
+        CHECK(point.circuits.at(0).flow_c == point.source_c);
+        CHECK_THAT(point.circuits.at(1).hot_share.value(), WithinAbs(1.0, 1e-6));
+    }
+}
