@@ -38,7 +38,7 @@ public:
 private:
     void add(ChangeKind kind) {
         Change change = make_change(house_, std::move(kind));
-        if (floor_fault(changed(house_, change)) ==
+        if (floor_fault(changed(house_, change.kind)) ==
             nullptr) // a board takes no pipe thicker than it
             out_.push_back(std::move(change));
     }
