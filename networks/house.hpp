@@ -153,4 +153,9 @@ struct House {
     std::vector<Proposal> proposals;
 };
 
+/// The warmest water a floor loop takes: as stated, else assumed.
+inline double floor_limit_c(const House &house, const Emitter &loop) {
+    return loop.flow_limit_c.value_or(house.habits[Habit::FloorLimit]);
+}
+
 } // namespace headroom::networks

@@ -65,7 +65,7 @@ void add_floor_limit(const House &house, DialIn &dial) {
     for (const Emitter &emitter : house.emitters) {
         if (!is_loop(emitter))
             continue;
-        const double limit = emitter.flow_limit_c.value_or(house.habits[Habit::FloorLimit]);
+        const double limit = floor_limit_c(house, emitter);
         dial.floor_limit_assumed = dial.floor_limit_assumed || !emitter.flow_limit_c;
         dial.floor_limit_c = std::min(dial.floor_limit_c.value_or(limit), limit);
     }
@@ -100,8 +100,7 @@ void add_stats(const House &house, CommissionAnswer &out) {
         const networks::Manifold &manifold = house.manifolds[m];
         double limit_c = models::no_limit;
         for (const std::size_t loop : manifold.loops)
-            limit_c = std::min(limit_c, house.emitters[loop].flow_limit_c.value_or(
-                                            house.habits[Habit::FloorLimit]));
+            limit_c = std::min(limit_c, floor_limit_c(house, house.emitters[loop]));
         const std::size_t before = out.stats.size();
         for (const networks::Stat &stat : stats) {
             if (std::find(stat.floors.begin(), stat.floors.end(), m) == stat.floors.end())

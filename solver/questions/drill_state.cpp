@@ -123,8 +123,7 @@ FloorWater floor_water(const DrillWork &work, const DrillState &state, std::size
         free += work.free_kg_s[links.emitter];
         out.flow_m3_s += passes / state.solution.fluid[id].density_kg_m3;
         const double share = passes / work.free_kg_s[links.emitter];
-        const double limit = emitter.flow_limit_c ? *emitter.flow_limit_c
-                                                  : work.house.habits[networks::Habit::FloorLimit];
+        const double limit = floor_limit_c(work.house, emitter);
         if (out.loop.empty()) {
             out.loop = emitter.name;
             out.limit_c = limit;

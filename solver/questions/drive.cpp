@@ -213,8 +213,7 @@ void add_thermal_limits(DriveWork &work) {
             continue;
         if (!emitter.flow_limit_c)
             work.used(Habit::FloorLimit);
-        const double limit =
-            emitter.flow_limit_c ? *emitter.flow_limit_c : given.habits[Habit::FloorLimit];
+        const double limit = floor_limit_c(given, emitter);
         const double sent = given.source->flow_temperature_c;
         if (sent > limit)
             work.out.too_hot.push_back({emitter.name, limit, sent, "on the design day"});

@@ -20,7 +20,7 @@ using networks::House;
 std::optional<double> floor_limit(const House &house, const Emitter &emitter) {
     if (emitter.kind != Emitter::Kind::FloorLoop)
         return std::nullopt;
-    return emitter.flow_limit_c.value_or(house.habits[Habit::FloorLimit]);
+    return floor_limit_c(house, emitter);
 }
 
 // The flow temperature on the design day of an emitter that is not described.

@@ -113,8 +113,7 @@ struct Sample {
 bool within_floor_limits(const House &house) {
     return std::all_of(house.emitters.begin(), house.emitters.end(), [&](const Emitter &emitter) {
         return emitter.kind != Emitter::Kind::FloorLoop ||
-               house.source->flow_temperature_c <=
-                   emitter.flow_limit_c.value_or(house.habits[Habit::FloorLimit]);
+               house.source->flow_temperature_c <= floor_limit_c(house, emitter);
     });
 }
 
