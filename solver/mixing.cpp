@@ -3,7 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <fmt/format.h>
+#include <optional>
 
 namespace headroom::solver {
 namespace {
@@ -16,6 +16,7 @@ constexpr double most_travel = 0.995;
 constexpr double temperature_tolerance_k = 1e-6;
 constexpr double travel_resolution = 1e-8;
 constexpr double widest_jump = 0.25; // of travel, for what lies between to pass as a jump
+constexpr double least_jump_k = 0.1; // to either side of what is set
 constexpr int most_narrowings = 8;
 constexpr int most_rounds = 40;
 
@@ -47,11 +48,10 @@ public:
         }
         for (std::size_t m = 0; m < travel_.size(); ++m) {
             const MixerNode &mixer = network_.mixers[m];
-            if (!jumps_[m].empty())
-                solution.remarks.push_back(jumps_[m]);
             solution.mixers.push_back(
                 {mixer.run, travel_[m], mixer.set_c,
-                 solution.heat.node_c.empty() ? mixer.set_c : solution.heat.node_c[mixer.mixed]});
+                 solution.heat.node_c.empty() ? mixer.set_c : solution.heat.node_c[mixer.mixed],
+                 jumps_[m]});
         }
         return solution;
     }
@@ -94,7 +94,7 @@ private:
         };
         excess(bracketed_root(excess, least_travel, most_travel, temperature_tolerance_k,
                               travel_resolution));
-        jumps_[m].clear();
+        jumps_[m] = jump(m, cold, warm);
         if (solution.outcome.converged())
             return;
         const double unsolved = travel_[m];
@@ -107,22 +107,18 @@ private:
         jumps_[m] = jump(m, cold, warm);
     }
 
-    std::string jump(std::size_t m, const Tried &cold, const Tried &warm) const {
-        const MixerNode &mixer = network_.mixers[m];
-        return fmt::format(
-            "the mixer of {} has no position that holds {:.4g} degC: from {:.1f} to {:.1f} % of "
-            "its "
-            "travel what it mixes jumps from {:.1f} to {:.1f} degC, and it will hunt; look for a "
-            "spring, such as a check valve's, that its circuit cannot keep open",
-            house_ != nullptr ? house_->runs[mixer.run].name : network_.links[mixer.hot].name,
-            mixer.set_c, 100.0 * cold.travel, 100.0 * warm.travel, mixer.set_c + cold.excess_k,
-            mixer.set_c + warm.excess_k);
+    std::optional<MixerJump> jump(std::size_t m, const Tried &cold, const Tried &warm) const {
+        const double set_c = network_.mixers[m].set_c;
+        if (!(warm.travel - cold.travel <= widest_jump) ||
+            std::min(warm.excess_k, -cold.excess_k) <= least_jump_k)
+            return std::nullopt;
+        return MixerJump{cold.travel, set_c + cold.excess_k, warm.travel, set_c + warm.excess_k};
     }
 
     Network network_;
     const networks::House *house_;
     std::vector<double> travel_;
-    std::vector<std::string> jumps_; // a mixer: what it does where it finds no position
+    std::vector<std::optional<MixerJump>> jumps_;
 };
 
 } // namespace

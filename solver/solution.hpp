@@ -6,17 +6,26 @@
 #include "solver/heat/temperatures.hpp"
 #include "solver/outcome.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
 namespace headroom::solver {
+
+/// Two travels of a mixer close together between which what it mixes jumps past its set
+/// temperature, as where a spring behind it shuts at a stroke.
+struct MixerJump {
+    double cold_travel, cold_c;
+    double warm_travel, warm_c;
+};
 
 /// Where a modulating mixer stands.
 struct MixerState {
     std::size_t run; ///< into House::runs
     double travel;   ///< towards the hot port, 0 to 1
     double set_c;
-    double mixed_c; ///< differs from set_c where the mixer cannot hold it
+    double mixed_c;                ///< differs from set_c where the mixer cannot hold it
+    std::optional<MixerJump> jump; ///< that it would hunt across
 };
 
 /// Everything solved at one condition. Vectors run over the network's links and nodes.

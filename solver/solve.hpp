@@ -16,7 +16,7 @@ Solution solve_as_placed(networks::Network network, const networks::House *house
 /// temperature rises with its travel, so its position is a bracketed root over solves of the whole;
 /// several take turns until all hold. A mixer stays within 0.5 and 99.5 % of travel; one that
 /// cannot hold its temperature stands at the nearer end, or at the nearer side of a jump in what it
-/// mixes (a remark says so), and Solution::mixers shows by how much it misses.
+/// mixes, and Solution::mixers shows by how much it misses.
 Solution solve(networks::Network network, const networks::House *house = nullptr);
 
 } // namespace headroom::solver

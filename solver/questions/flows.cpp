@@ -52,6 +52,20 @@ LinkRow link_row(const House &house, const Network &network, const Solution &sol
 
 // The hot port's Kv is travel times the valve's, so its open loss is travel squared of what it
 // takes.
+std::string not_held(const std::string &run, const MixerState &mixer) {
+    const std::string words = fmt::format(
+        "the mixer of run {} cannot hold {:g} degC: it sends {:.1f} degC at {:.0f} % of "
+        "its travel",
+        run, mixer.set_c, mixer.mixed_c, 100.0 * mixer.travel);
+    if (!mixer.jump)
+        return words;
+    return words + fmt::format(", and will hunt: from {:.1f} to {:.1f} % what it mixes jumps from "
+                               "{:.1f} to {:.1f} degC; look for a spring, such as a check valve's, "
+                               "that its circuit cannot keep open",
+                               100.0 * mixer.jump->cold_travel, 100.0 * mixer.jump->warm_travel,
+                               mixer.jump->cold_c, mixer.jump->warm_c);
+}
+
 std::optional<double> authority_share(const Network &network, const Solution &solution,
                                       const networks::MixerNode &mixer, double travel) {
     const double hot = solution.flow_kg_s[mixer.hot];
@@ -146,10 +160,7 @@ FlowsAnswer flows(const House &given) {
                               out.links[node.hot].flow_m3_s, out.links[node.cold].flow_m3_s,
                               authority_share(network, solution, node, mixer.travel)});
         if (std::abs(mixer.mixed_c - mixer.set_c) > 0.1)
-            out.warnings.push_back(
-                fmt::format("the mixer of run {} cannot hold {:g} degC: it sends "
-                            "{:.1f} degC at {:.0f} % of its travel",
-                            run, mixer.set_c, mixer.mixed_c, 100.0 * mixer.travel));
+            out.warnings.push_back(not_held(run, mixer));
     }
     for (const RoomBalance &room : solution.rooms)
         out.rooms.push_back({house.rooms[room.room].name, house.rooms[room.room].indoor_c,
