@@ -101,29 +101,32 @@ std::string wrong_flows(const networks::House &house, const networks::Network &n
     return gap <= energy_share ? "" : fmt::format("heat is out by {:.2e} of itself", gap);
 }
 
-// A verdict is solved, or says in words why it is not; with a yes nothing speaks against it.
-std::string wrong_verdict(const networks::House &house, Tally &tally) {
-    const solver::DriveAnswer answer = solver::drive_verdict(house);
-    count_verdict(answer, tally);
-    if (answer.sentence.empty())
-        return "no sentence";
-    if (answer.verdict == solver::Verdict::NotSolved)
-        return answer.outcome.explanation.empty() && answer.outcome.worst_equation.empty()
-                   ? "not solved, and no word why"
-                   : "";
-    if (!std::isfinite(answer.needed_pa) || !std::isfinite(answer.available_pa))
-        return "a head that is no number";
-    if (answer.verdict == solver::Verdict::Yes &&
-        (answer.headroom_low_pa < 0.0 || !answer.reasons.empty()))
-        return "a yes that something speaks against";
-    return "";
-}
-
 struct Finding {
     enum class Kind { Right, Refused, Unsettled, Wrong };
     Kind kind = Kind::Right;
     std::string words;
 };
+
+// A verdict is solved, or says in words why it is not; with a yes nothing speaks against it.
+Finding verdict(const networks::House &house, Tally &tally) {
+    const solver::DriveAnswer answer = solver::drive_verdict(house);
+    count_verdict(answer, tally);
+    const auto wrong = [](const char *words) { return Finding{Finding::Kind::Wrong, words}; };
+    if (answer.verdict == solver::Verdict::NotSolved) {
+        if (answer.outcome.explanation.empty() && answer.outcome.worst_equation.empty())
+            return wrong("not solved, and no word why");
+        return {Finding::Kind::Unsettled,
+                "not judged: " + answer.outcome.worst_equation + " " + answer.outcome.explanation};
+    }
+    if (answer.sentence.empty())
+        return wrong("no sentence");
+    if (!std::isfinite(answer.needed_pa) || !std::isfinite(answer.available_pa))
+        return wrong("a head that is no number");
+    if (answer.verdict == solver::Verdict::Yes &&
+        (answer.headroom_low_pa < 0.0 || !answer.reasons.empty()))
+        return wrong("a yes that something speaks against");
+    return {};
+}
 
 Finding refusal(const std::optional<networks::House> &read,
                 const networks::Diagnostics &diagnostics) {
@@ -149,9 +152,9 @@ Finding look_at(const std::string &text, Tally &tally) {
         if (!fault.empty())
             return {Finding::Kind::Wrong, fault};
     }
-    const std::string fault = wrong_verdict(*read, tally);
-    if (!fault.empty())
-        return {Finding::Kind::Wrong, fault};
+    const Finding judged = verdict(*read, tally);
+    if (judged.kind != Finding::Kind::Right)
+        return judged;
     if (!solution.outcome.converged())
         return {Finding::Kind::Unsettled, "not solved: " + solution.outcome.worst_equation + " " +
                                               solution.outcome.explanation};

@@ -2,6 +2,7 @@
 
 #include "tests/support/random_network.hpp"
 
+#include <algorithm>
 #include <array>
 #include <fmt/format.h>
 
@@ -80,7 +81,7 @@ private:
             out += "  level: ground\n";
         if (random_.chance(0.6))
             out += fmt::format("  least_flow: {:.1f} l/min\n",
-                               random_.uniform(0.2, 0.9) * flow / 0.06);
+                               std::max(0.1, random_.uniform(0.2, 0.9) * flow / 0.06));
         if (random_.chance(0.5))
             return out + "  circulator: {states: external, " + curve + "}\n";
         std::string mode = "mode: fixed_speed";
