@@ -117,12 +117,13 @@ void PipeBank::arrange(const std::vector<Entry> &entries, const FrictionCurves &
         }
         const bool shared = std::all_of(of, of + lane_count, [&](auto c) { return c == of[0]; });
         block_.push_back({static_cast<std::uint32_t>(constants_.size()), shared});
-        constants_.resize(constants_.size() + pipe_constants * (shared ? 1 : lane_count));
+        const std::size_t times = shared ? 1 : lane_count; // each constant
+        constants_.resize(constants_.size() + pipe_constants * times);
         double *to = constants_.data() + block_.back().first;
-        for (std::size_t i = 0; i < (shared ? 1 : lane_count); ++i) {
+        for (std::size_t i = 0; i < times; ++i) {
             const PipeConstants pipe = constants_of(curves[of[i]]);
             for (std::size_t c = 0; c < pipe_constants; ++c)
-                to[c * (shared ? 1 : lane_count) + i] = pipe[c];
+                to[c * times + i] = pipe[c];
         }
     }
 }

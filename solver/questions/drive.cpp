@@ -190,7 +190,7 @@ void add_heat(DriveWork &work) {
             row.rated_share = radiator->share * radiator->rated_w / sized.room_w;
             const double most_w =
                 heat_at_drop(emitter.emission, work.given.fluid, sized.inlet_c, emitter.indoor_c,
-                             sized.room_w, std::min(sized.design_drop_k, least_drop_k))
+                             sized.room_w, drop_at_most_flow_k(sized.design_drop_k))
                     .to_room_w;
             if (most_w > 0.0)
                 row.rated_needed_w = radiator->rated_w * sized.room_w / most_w;

@@ -219,7 +219,7 @@ House with_mixers(const DriveWork &work) {
     House house = *work.file;
     for (std::size_t i = 0; i < house.emitters.size(); ++i)
         house.emitters[i].emission = work.given.emitters[i].emission;
-    return size_as_found(std::move(house)).house;
+    return size_as_found(house, work.sizing).house;
 }
 
 void beside(DriveWork &work, std::string what, const House &house) {

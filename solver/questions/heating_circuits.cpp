@@ -145,7 +145,7 @@ HeatingHouse heating_house(const House &given) {
     House with_files_drops = sizing.house;
     for (std::size_t i = 0; i < given.emitters.size(); ++i)
         with_files_drops.emitters[i].drop_k = given.emitters[i].drop_k;
-    const AsFound found = as_found(size_as_found(given).house);
+    const AsFound found = as_found(size_as_found(given, sizing).house);
     const std::vector<MixerRun> mixers = mixers_before_emitters(given);
     std::vector<double> own_flow_c(given.emitters.size());
     for (const SizedEmitter &row : sizing.emitters)

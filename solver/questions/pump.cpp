@@ -83,7 +83,8 @@ PumpAnswer pumps(const House &given) {
     PumpAnswer out;
     out.house = given.name;
     out.form = given.text_form;
-    const Sizing sizing = size_as_found(given);
+    const Sizing single = size(given);
+    const Sizing sizing = size_as_found(given, single);
     const House &house = sizing.house;
     out.cautions = cautions(given);
     if (!sizing.settled) {
@@ -100,7 +101,7 @@ PumpAnswer pumps(const House &given) {
     add_duties(house, network, solution, out);
     out.header = header_flows(house, network, solution);
     add_needs(house, out);
-    add_setting(given, size(given).house, out);
+    add_setting(given, single.house, out);
     if (!out.outcome.converged())
         return out;
     add_year(given, out);

@@ -102,13 +102,13 @@ SheetAnswer sheet(const House &house, const SearchLimits &limits, const Progress
     if (why_not_filled(house).empty())
         if (FillAnswer answer = fill(house); answer.outcome.converged())
             out.fill = std::move(answer);
-    const House sized = size(house).house;
-    if (HouseDrawing drawing = draw_house(size_as_found(house).house, out.drive);
+    const Sizing sizing = size(house);
+    if (HouseDrawing drawing = draw_house(size_as_found(house, sizing).house, out.drive);
         drawing.outcome.converged())
         out.drawing = std::move(drawing);
     if (!out.drive.index.empty())
-        out.curves = pressure_curves(sized, out.drive);
-    out.floors = draw_floors(sized);
+        out.curves = pressure_curves(sizing.house, out.drive);
+    out.floors = draw_floors(sizing.house);
     return out;
 }
 

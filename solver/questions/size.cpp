@@ -83,7 +83,7 @@ void size_at(const House &house, const Way &way, SizedEmitter &row) {
     };
     // The most flow: its heat at the least drop. A margin covers heat capacities that differ from
     // that at which the drop was found.
-    const double drop_k = std::min(row.design_drop_k, least_drop_k);
+    const double drop_k = drop_at_most_flow_k(row.design_drop_k);
     const double c = way.heat_capacity_j_kg_k.value_or(heat_capacity(house, in_c, drop_k));
     const double most = flow_margin * row.own_water_w / (c * drop_k);
     row.most_w = gives(most).to_room_w;
@@ -252,6 +252,13 @@ Sizing size(House given, const Sizing *like) {
 Sizing size_as_found(House given) {
     HeldTemperatures held_c = temperatures_held_c(given);
     return size_held(std::move(given), std::move(held_c), nullptr);
+}
+
+Sizing size_as_found(const House &given, const Sizing &sized) {
+    HeldTemperatures held_c = temperatures_held_c(given);
+    const bool none = std::all_of(held_c.begin(), held_c.end(),
+                                  [](const auto &temperature_c) { return !temperature_c; });
+    return none ? sized : size_held(given, std::move(held_c), nullptr);
 }
 
 } // namespace headroom::solver

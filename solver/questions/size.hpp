@@ -3,6 +3,7 @@
 
 #include "networks/house.hpp"
 
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <vector>
@@ -52,6 +53,9 @@ inline constexpr double near_inlet_tolerance_k = 1e-3;
 /// No emitter is given more flow than its heat asks for at this drop, or at its own design drop
 /// where that is less: more flow gains little and costs much head (common practice, no source).
 inline constexpr double least_drop_k = 5.0;
+inline double drop_at_most_flow_k(double design_drop_k) {
+    return std::min(design_drop_k, least_drop_k);
+}
 
 /// Why a sizing that has not settled is no answer.
 std::string unsettled_inlets(const Sizing &sizing);
@@ -73,5 +77,9 @@ Sizing size(networks::House given, const Sizing *like = nullptr);
 /// give its heat there, at the drop of the file. What it cools on its way is that of the
 /// single-circulator house.
 Sizing size_as_found(networks::House given);
+
+/// The same where size() of the house is at hand: it is that one unless a mixer holds a
+/// temperature.
+Sizing size_as_found(const networks::House &given, const Sizing &sized);
 
 } // namespace headroom::solver
