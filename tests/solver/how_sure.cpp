@@ -5,6 +5,7 @@
 #include "solver/questions/lattice.hpp"
 #include "solver/questions/size.hpp"
 #include "solver/questions/variants.hpp"
+#include "tests/support/one_valve_house.hpp"
 #include "tests/support/read_house.hpp"
 
 #include <algorithm>
@@ -19,22 +20,7 @@ using tests::house_of;
 
 namespace {
 
-// One radiator behind a valve that takes nearly all the head there is.
-const std::string one_valve = R"(
-house: one valve
-margin: {curve: 10 %, bore: 0 %, filter: 0 %, length: 0 %, fittings: 0 %, roughness: 0 %, heat_loss: 0 %}
-rooms:
-  hall: {indoor: 20 degC, loss: 5000 W}
-source:
-  kind: boiler
-  flow_temperature: 55 degC
-  drop: 10 K
-  circulator: {states: external, curve: [[1 m3/h, 30 kPa]]}
-pipework:
-  - {run: feed, from: source, to: tee, pipe: copper 28, length: 1 m}
-radiators:
-  - {radiator: hall, room: hall, from: tee, valve_kv: 0.9 m3/h, lockshield_kv: 2 m3/h}
-)";
+const std::string one_valve = tests::one_valve(tests::margin("10 %", "0 %"));
 
 } // namespace
 

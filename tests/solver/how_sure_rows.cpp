@@ -5,6 +5,7 @@
 #include "solver/questions/lattice.hpp"
 #include "solver/questions/size.hpp"
 #include "solver/questions/variants.hpp"
+#include "tests/support/one_valve_house.hpp"
 #include "tests/support/read_house.hpp"
 
 #include <algorithm>
@@ -15,40 +16,13 @@ using namespace headroom;
 using namespace headroom::solver;
 using Catch::WithinAbs;
 using Catch::WithinRel;
+using tests::margin;
+using tests::one_valve;
 
 namespace {
 
 constexpr std::size_t curve = 0, heat = 6; // places of two inputs in the lattice
 constexpr double other_pa = 1.0;           // the feed's transition to turbulence
-
-// One radiator behind a valve that takes nearly all the head there is, on a flat curve.
-std::string one_valve(const std::string &margin, const std::string &more = "",
-                      const std::string &feed = "1 m") {
-    return R"(
-house: one valve
-margin: {)" +
-           margin + R"(}
-rooms:
-  hall: {indoor: 20 degC, loss: 5000 W}
-source:
-  kind: boiler
-  flow_temperature: 55 degC
-  drop: 10 K
-  circulator: {states: external, curve: [[1 m3/h, 30 kPa]]}
-pipework:
-  - {run: feed, from: source, to: tee, pipe: copper 28, length: )" +
-           feed + R"(}
-radiators:
-  - {radiator: hall, room: hall, from: tee, valve_kv: 0.9 m3/h, lockshield_kv: 2 m3/h}
-)" + more;
-}
-
-std::string margin(const std::string &curve_by, const std::string &heat_by) {
-    return "curve: " + curve_by +
-           ", bore: 0 %, filter: 0 %, length: 0 %, fittings: 0 %, "
-           "roughness: 0 %, heat_loss: " +
-           heat_by;
-}
 
 struct Heads {
     double needed_pa, available_pa;

@@ -7,6 +7,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <string>
+#include <vector>
 
 namespace headroom::tests::quadratic {
 
@@ -55,13 +56,16 @@ inline double velocity(double flow_m3_s, double bore_m) {
     return flow_m3_s / (0.25 * std::acos(-1.0) * bore_m * bore_m);
 }
 
-// Both loops open on the whole curve: R V^2 + fall V = 40 kPa.
+// Both loops open on the whole curve, and whatever else is open between the manifold's bars:
+// R V^2 + fall V = 40 kPa.
 struct Free {
     double both, between_pa;
     double of(double r) const { return std::sqrt(between_pa / r); }
 };
-inline Free free_running() {
-    const double open = 1.0 / std::sqrt(long_r) + 1.0 / std::sqrt(short_r);
+inline Free free_running(const std::vector<double> &others = {}) {
+    double open = 1.0 / std::sqrt(long_r) + 1.0 / std::sqrt(short_r);
+    for (const double r : others)
+        open += 1.0 / std::sqrt(r);
     const double r = run_r + 1.0 / (open * open);
     const double both =
         (-curve_fall + std::sqrt(curve_fall * curve_fall + 4.0 * r * 40e3)) / (2.0 * r);
