@@ -13,7 +13,7 @@ import sys
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 FOLDERS = ("models", "networks", "solver")
 SUITES = ["models", "published", "computed", "solver", "networks", "identities", "properties",
-          "program"]
+          "program", "regression"]
 
 
 def prepare(build):
