@@ -286,6 +286,11 @@ void Expansion::add_ends() {
         net_.fill = NodePressure{node(house_.fill->at), house_.fill->pressure_pa};
 }
 
+std::string Network::link_name(const House *house, LinkId link) const {
+    const std::string &name = links[link].name;
+    return house == nullptr ? name : owner_name(*house, links[link].owner) + ": " + name;
+}
+
 std::string Network::owner_name(const House &house, const Owner &owner) const {
     const char *side = owner.side == Side::Flow ? ", flow" : ", return";
     switch (owner.kind) {

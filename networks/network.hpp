@@ -125,6 +125,8 @@ struct Network {
 
     /// "run primaries, flow" and the like.
     std::string owner_name(const House &house, const Owner &owner) const;
+    /// "run primaries, flow: pipe 7 m copper 28x0.9"; of a network without a house its name alone.
+    std::string link_name(const House *house, LinkId link) const;
 };
 
 /// "loop", "radiator", "fan convector" or "towel rail".

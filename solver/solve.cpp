@@ -90,15 +90,28 @@ private:
                 working_points_agree())
                 return true;
             if (outer == most_outer_steps) {
-                solution_.outcome.explanation = fmt::format(
-                    "temperatures still change by {:.3g} K and tee losses by {:.3g} Pa after {} "
-                    "rounds",
-                    change, tee_change, outer);
+                solution_.outcome.explanation = what_still_changes(change, tee_change);
                 if (room_change > temperature_tolerance_k || tee_change > tee_tolerance_pa)
                     solution_.outcome.reason = StopReason::Unsettled;
                 return false;
             }
         }
+    }
+
+    std::string what_still_changes(double water_k, double tee_pa) const {
+        std::string out = fmt::format("after {} rounds ", most_outer_steps);
+        if (water_k > temperature_tolerance_k)
+            out +=
+                fmt::format("the water in `{}` still changes by {:.3g} K as its flow goes from "
+                            "{:.3g} to {:.3g} "
+                            "kg/s, each because of the other",
+                            network_.link_name(house_, least_settled_), water_k,
+                            flow_before_kg_s_[least_settled_], solution_.flow_kg_s[least_settled_]);
+        else if (tee_pa > tee_tolerance_pa)
+            out += fmt::format("the losses of tees still change by {:.3g} Pa", tee_pa);
+        else
+            out += "the rooms' temperatures still change";
+        return out;
     }
 
     void hold_carried_temperatures() {
@@ -196,8 +209,12 @@ private:
             full_c += damping * full_step;
             // Still water's temperature matters where its weight drives flows, and nowhere else.
             const double share = network_.buoyancy ? 1.0 : moving_share(flow);
-            change = std::max(
-                {change, share * std::abs(step), moving_share(flow) * std::abs(full_step)});
+            const double own =
+                std::max(share * std::abs(step), moving_share(flow) * std::abs(full_step));
+            if (own > change) {
+                change = own;
+                least_settled_ = e;
+            }
         }
         return change;
     }
@@ -236,6 +253,7 @@ private:
     }
 
     void take_flows() {
+        flow_before_kg_s_ = solution_.flow_kg_s;
         solution_.flow_kg_s.resize(network_.links.size());
         for (LinkId e = 0; e < network_.links.size(); ++e)
             solution_.flow_kg_s[e] = flow_.link_flow(e);
@@ -304,6 +322,8 @@ private:
     ControlledFlow flow_;
     std::vector<double> mean_c_; // that the flow equations are solved at
     DirectedWater water_;
+    LinkId least_settled_ = 0;             // whose water changed most in the last round
+    std::vector<double> flow_before_kg_s_; // found before the present ones
     Solution solution_;
 };
 

@@ -97,13 +97,9 @@ std::optional<Contradiction> find_contradiction(const networks::Network &network
         }
     }
     std::string cut;
-    for (const networks::Link &link : network.links)
-        if (reachable[link.from] != reachable[link.to])
-            cut += fmt::format(
-                "{}`{}`", cut.empty() ? "" : ", ",
-                house != nullptr
-                    ? fmt::format("{}: {}", network.owner_name(*house, link.owner), link.name)
-                    : link.name);
+    for (networks::LinkId e = 0; e < network.links.size(); ++e)
+        if (reachable[network.links[e].from] != reachable[network.links[e].to])
+            cut += fmt::format("{}`{}`", cut.empty() ? "" : ", ", network.link_name(house, e));
     return Contradiction{
         fmt::format("mass balance across {}", cut.empty() ? "a part with no way out" : cut),
         fmt::format("of {:.6g} kg/s that fixed flows demand, only {:.6g} kg/s can pass", total,

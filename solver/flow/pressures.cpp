@@ -26,13 +26,6 @@ AtBound at_bound(const networks::Component &component, double flow_kg_s, double 
     return least ? AtBound::Least : most ? AtBound::Most : AtBound::No;
 }
 
-std::string link_words(const Network &network, const networks::House *house, LinkId id) {
-    const networks::Link &link = network.links[id];
-    if (house == nullptr)
-        return link.name;
-    return fmt::format("{}: {}", network.owner_name(*house, link.owner), link.name);
-}
-
 } // namespace
 
 void recover_pressures(const Network &network, const networks::House *house,
@@ -145,7 +138,7 @@ void recover_pressures(const Network &network, const networks::House *house,
         outcome.worst_equation =
             fmt::format("mass balance at `{}`", network.nodes[worst_node].name);
     else if (links > 0)
-        outcome.worst_equation = fmt::format("law of `{}`", link_words(network, house, worst_link));
+        outcome.worst_equation = fmt::format("law of `{}`", network.link_name(house, worst_link));
     if (outcome.converged() && (mass_fails || law_fails))
         outcome.reason = StopReason::StepStalled;
 
