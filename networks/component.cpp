@@ -130,9 +130,14 @@ double ordinary_flow(const Component &component, const models::FluidState &fluid
         component);
 }
 
+bool rises_with_flow(const RunningPump &pump) {
+    return pump.control != PumpControl::None || pump.curve.peak_flow_m3_s > 0.0;
+}
+
 double control_pressure(const RunningPump &pump, double density_kg_m3, double flow_kg_s) {
     const double flow_m3_s = std::max(flow_kg_s / density_kg_m3, 0.0);
-    double wanted = models::pump_pressure(pump.curve, flow_m3_s, pump.speed).pressure_pa;
+    const double curve_pa = models::pump_pressure(pump.curve, flow_m3_s, pump.speed).pressure_pa;
+    double wanted = std::min(curve_pa, pump.setting_pa);
     if (pump.control == PumpControl::Proportional) {
         const double share = std::min(flow_m3_s / proportional_full_flow(pump), 1.0);
         wanted = std::min(wanted, pump.proportional_pa * 0.5 * (1.0 + share));

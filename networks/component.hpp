@@ -53,7 +53,9 @@ enum class PumpControl { None, Proportional };
 struct RunningPump {
     models::PumpCurve curve;
     double speed = 1.0;
-    double limit_pa = models::no_limit;  ///< constant pressure, or what the outer solve has set
+    double setting_pa = models::no_limit; ///< constant pressure
+    /// Of its law: the setting, or where the working point is sought what that search has set.
+    double limit_pa = models::no_limit;
     double most_kg_s = models::no_limit; ///< constant flow
     PumpControl control = PumpControl::None;
     double proportional_pa = 0.0; ///< set head at the curve's crossing; half of it at rest
@@ -94,7 +96,11 @@ models::Loss component_loss(const Component &component, const models::FluidState
 /// A flow at which the component's loss is of ordinary size, to start the iteration from.
 double ordinary_flow(const Component &component, const models::FluidState &fluid);
 
-/// Pressure a rising control law wants at the flow, before the curve's limit: 0 control None.
+/// Whether a pump's pressure can rise with the flow: a proportional control, or a drooping curve
+/// left of its peak. Its working point is sought from outside, by moving its limit.
+bool rises_with_flow(const RunningPump &pump);
+
+/// Pressure [Pa] the pump holds at a flow: the least of curve, setting and proportional line.
 double control_pressure(const RunningPump &pump, double density_kg_m3, double flow_kg_s);
 
 } // namespace headroom::networks

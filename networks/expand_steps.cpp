@@ -139,7 +139,7 @@ Step StepMaker::pump(const Pump &pump, std::string name, double curve_factor) co
     running.curve = curve_factor == 1.0 ? pump.curve : scaled(pump.curve, curve_factor);
     running.speed = pump.speed;
     if (pump.mode == PumpMode::ConstantPressure)
-        running.limit_pa = pump.setting_pa * curve_factor;
+        running.limit_pa = running.setting_pa = pump.setting_pa * curve_factor;
     if (pump.mode == PumpMode::ProportionalPressure) {
         running.control = PumpControl::Proportional;
         running.proportional_pa = pump.setting_pa * curve_factor;

@@ -38,7 +38,7 @@ ControlledFlow::ControlledFlow(networks::Network &network, const networks::House
     : network_(network), house_(house), system_(contract(network)), equations_(network, system_) {
     for (LinkId e = 0; e < network_.links.size(); ++e)
         if (const auto *part = std::get_if<RunningPump>(&network_.links[e].component))
-            if (part->control != networks::PumpControl::None || part->curve.peak_flow_m3_s > 0.0)
+            if (networks::rises_with_flow(*part))
                 controlled_.push_back(e);
     pump_limits_pa_.assign(controlled_.size(), 0.0);
 }

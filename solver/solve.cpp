@@ -42,6 +42,7 @@ public:
             solution_.outcome.reason = StopReason::Contradiction;
             solution_.outcome.worst_equation = contradiction->equation;
             solution_.outcome.explanation = contradiction->explanation;
+            stand_still();
             return std::move(solution_);
         }
         for (const networks::Link &link : network_.links)
@@ -53,7 +54,7 @@ public:
         if (!settled) // unless the laws hold at the temperatures carried last, as well as stated
             hold_carried_temperatures();
         recover_pressures(network_, house_, flow_.equations(), solution_);
-        if (!settled && solution_.outcome.reason == StopReason::StepStalled)
+        if (!settled && solution_.outcome.reason == StopReason::CheckFailed)
             solution_.outcome.reason = StopReason::Unsettled;
         if (solution_.outcome.converged())
             solution_.outcome.explanation.clear();
@@ -96,6 +97,16 @@ private:
                 return false;
             }
         }
+    }
+
+    // Nothing solved, in lists of the right length.
+    void stand_still() {
+        solution_.flow_kg_s.assign(network_.links.size(), 0.0);
+        solution_.loss_pa = solution_.open_loss_pa = solution_.flow_kg_s;
+        solution_.pressure_pa.assign(network_.nodes.size(), 0.0);
+        solution_.pressure_known.assign(network_.nodes.size(), 0);
+        solution_.heat = temperatures(network_, solution_.flow_kg_s);
+        set_fluid(solution_.heat.mean_c);
     }
 
     std::string what_still_changes(double water_k, double tee_pa) const {

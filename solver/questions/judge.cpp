@@ -51,6 +51,8 @@ bool counts(const Circuit *circuit, const EmitterLinks &links) {
 Trial try_network(const Network &network, const House &house, const Circuit *circuit = nullptr) {
     Trial trial;
     trial.solution = solve(network, &house);
+    if (!trial.solution.outcome.converged())
+        return trial;
     const auto emitters = judged(network, house.condition.hot_water);
     for (std::size_t i = 0; i < emitters.size(); ++i) {
         if (!counts(circuit, emitters[i]))
@@ -159,7 +161,7 @@ double residual_head_pa(const Network &network, double flow_kg_s, std::optional<
             at != nullptr ? at->fluid[id] : models::fluid_state(network.fluid, link.expected_c);
         networks::Component component = link.component;
         if (auto *pump = std::get_if<networks::RunningPump>(&component);
-            pump != nullptr && pump->control != networks::PumpControl::None)
+            pump != nullptr && networks::rises_with_flow(*pump))
             pump->limit_pa = networks::control_pressure(*pump, fluid.density_kg_m3, flow_kg_s);
         double warm = 0.0;
         head -= networks::component_loss(component, fluid, flow_kg_s, warm).pressure_pa;
@@ -201,9 +203,13 @@ Judgement judge(const House &house) {
 Headroom headroom_of(const House &house) {
     const Network network = networks::expand(house);
     const Trial trial = try_network(network, house);
-    Headroom out{trial.least_surplus_pa, trial.solution.outcome};
-    if (!out.outcome.converged() || trial.all_driven)
+    Headroom out{-models::no_limit, trial.solution.outcome};
+    if (!out.outcome.converged())
         return out;
+    if (trial.all_driven) {
+        out.pa = trial.least_surplus_pa;
+        return out;
+    }
     const auto needed = head_needed(house, out.outcome);
     out.pa = needed ? residual_head_pa(network, needed->source_flow_kg_s) - needed->pressure_pa
                     : -models::no_limit;

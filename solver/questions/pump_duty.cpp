@@ -101,8 +101,8 @@ std::string pump_mode(const networks::Component &component, const Solution &solu
         return solution.flow_kg_s[link] >= pump.most_kg_s * (1.0 - 1e-9)
                    ? "constant flow"
                    : "constant flow, not reached";
-    if (std::isfinite(pump.limit_pa))
-        return pump.curve.peak_flow_m3_s > 0.0 ? "drooping curve" : "constant pressure";
+    if (std::isfinite(pump.setting_pa))
+        return "constant pressure";
     return fmt::format("fixed speed {:.3g} %", 100.0 * pump.speed);
 }
 

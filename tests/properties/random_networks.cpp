@@ -52,7 +52,7 @@ double control_disagreement(const networks::Network &solved, const solver::Solut
     double worst = 0.0;
     for (networks::LinkId e = 0; e < solved.links.size(); ++e) {
         const auto *pump = std::get_if<networks::RunningPump>(&solved.links[e].component);
-        if (pump == nullptr || pump->control == networks::PumpControl::None)
+        if (pump == nullptr || !networks::rises_with_flow(*pump))
             continue;
         const double density = solution.fluid[e].density_kg_m3;
         const double given = -solution.open_loss_pa[e] * 1000.0 / density;

@@ -75,3 +75,39 @@ TEST_CASE("Headroom alone is to the last bit what a whole judgement says of it")
     CHECK(driven);
     CHECK(short_of_head);
 }
+
+TEST_CASE("A drooping curve has at a flow what it says there, not what it peaks at") {
+    // 13.6 l/min are on its way up from 22 kPa at 0.9 m3/h (15 l/min): it has less than that.
+    const std::string drooping =
+        "[[0 m3/h, 20 kPa], [0.9 m3/h, 22 kPa], [1.7 m3/h, 40 kPa], [1.9 m3/h, 18 kPa]]";
+    std::string text = tests::example_text("direct-16mm.yaml");
+    const std::size_t at = text.find("curve: [[");
+    REQUIRE(at != std::string::npos);
+    text.replace(at, text.find("]]", at) + 2 - at, "curve: " + drooping);
+    const networks::House house =
+        with_ideal_balancing(single_circulator(size(tests::house_of(text)).house));
+    const Judgement judgement = judge(house);
+    REQUIRE(judgement.needed);
+    CHECK_FALSE(judgement.all_driven);
+    CHECK(judgement.available_pa > 20e3);
+    CHECK(judgement.available_pa < 22e3);
+    CHECK(judgement.headroom_pa ==
+          Approx(judgement.available_pa - judgement.needed->pressure_pa).margin(1e-6));
+    CHECK(judgement.headroom_pa < 0.0);
+}
+
+TEST_CASE("A house whose fixed flows contradict each other is judged unsolved, with its reason") {
+    const networks::House house = with_ideal_balancing(single_circulator(
+        tests::house_of(tests::example_text("direct-16mm.yaml") +
+                        "\nends: [{at: source.return, fixed_flow: {out: 1 l/s}}]\n")));
+    const Judgement judgement = judge(house);
+    CHECK(judgement.outcome.reason == StopReason::Contradiction);
+    CHECK_FALSE(judgement.needed);
+    const Headroom headroom = headroom_of(house);
+    CHECK_FALSE(headroom.outcome.converged());
+    CHECK(headroom.pa == -models::no_limit);
+    const SolvedHouse stands = solved(house);
+    CHECK(stands.solution.flow_kg_s.size() == stands.network.links.size());
+    CHECK(stands.solution.loss_pa.size() == stands.network.links.size());
+    CHECK(stands.solution.pressure_pa.size() == stands.network.nodes.size());
+}

@@ -96,7 +96,7 @@ TEST_CASE("A lighter liquid flows as fast in volume at the same metres of head")
 
 TEST_CASE("Constant pressure holds its setting below the curve and gives the curve beyond") {
     RunningPump pump{straight()};
-    pump.limit_pa = 20e3;
+    pump.limit_pa = pump.setting_pa = 20e3;
     const Circuit held = Circuit(pump, 1.0).solve(); // sqrt(0.2) m3/h, where the curve has 35.5 kPa
     CHECK(held.head_pa() == Approx(20e3).margin(1e-6)); // the tolerance of every law
     CHECK(held.volume_m3_h() == Approx(0.4472136).epsilon(flow_share));
@@ -190,6 +190,18 @@ TEST_CASE("A drooping curve is met at its own points, before its peak and after"
     CHECK(after.volume_m3_h() == Approx(1.2).epsilon(flow_share));
     CHECK(after.head_pa() == Approx(18e3).margin(head_margin_pa));
     CHECK(after.solution.remarks.empty());
+}
+
+TEST_CASE(
+    "Constant pressure holds its setting on a drooping curve too, where the curve reaches it") {
+    RunningPump pump{drooping()};
+    pump.limit_pa = pump.setting_pa = 12e3;
+    const Circuit held = Circuit(pump, kv_through(0.5, 12e3)).solve(); // the curve has 23.8 kPa
+    CHECK(held.head_pa() == Approx(12e3).margin(head_margin_pa));
+    CHECK(held.volume_m3_h() == Approx(0.5).epsilon(flow_share));
+    const Circuit beyond = Circuit(pump, kv_through(1.6, 8e3)).solve();
+    CHECK(beyond.head_pa() == Approx(8e3).margin(head_margin_pa));
+    CHECK(beyond.volume_m3_h() == Approx(1.6).epsilon(flow_share));
 }
 
 TEST_CASE("A stopped pump resists with its curve's own fall, either way round") {

@@ -99,7 +99,7 @@ Network as_solved(Network network, const solver::Solution &solution) {
     for (LinkId e = 0; e < network.links.size(); ++e) {
         Component &component = network.links[e].component;
         if (auto *pump = std::get_if<RunningPump>(&component))
-            if (pump->control != PumpControl::None || pump->curve.peak_flow_m3_s > 0.0)
+            if (rises_with_flow(*pump))
                 pump->limit_pa = solution.pump_limits_pa.at(k++);
         if (auto *leg = std::get_if<TeeLeg>(&component)) {
             leg->resistance = 0.0;

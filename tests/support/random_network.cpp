@@ -216,7 +216,7 @@ private:
         const double peak = out.speed * out.speed * out.curve.peak_pressure_pa;
         const double choice = random_.uniform(0.0, 1.0);
         if (choice < 0.25) {
-            out.limit_pa = random_.uniform(0.1, 0.9) * peak;
+            out.limit_pa = out.setting_pa = random_.uniform(0.1, 0.9) * peak;
         } else if (choice < 0.30 && kind_.controlled) {
             out.control = PumpControl::Proportional;
             out.proportional_pa = random_.uniform(0.3, 0.9) * peak;
