@@ -41,6 +41,9 @@ public:
         loss_per_number_pa_[pipe] = loss_per_number_pa;
     }
 
+    /// Starts friction factors anew, as after flows that were no numbers.
+    void forget() { inverse_root_.assign(inverse_root_.size(), 0.0); }
+
     /// Adds each pipe's loss [Pa] and its slope [Pa s/kg] at `flow_kg_s` of its place.
     void add_losses(const double *flow_kg_s, double *pressure_pa, double *slope_pa_s_kg);
 

@@ -32,6 +32,13 @@ double radiator_output_at_excess_w(const Radiator &radiator, double excess_k) {
                : radiator.share * radiator.rated_w * std::pow(excess_k / rated, radiator.exponent);
 }
 
+double radiator_size_w(const Radiator &radiator) {
+    constexpr double excess_k = 50.0;
+    Radiator whole = radiator;
+    whole.share = 1.0;
+    return radiator_output_at_excess_w(whole, excess_k);
+}
+
 RadiatorState radiator_state(const Radiator &radiator, double in_c, double room_c, double flow_kg_s,
                              double heat_capacity_j_kg_k) {
     const double hot = in_c - room_c;

@@ -19,6 +19,10 @@ struct Radiator {
 /// Phi at an arithmetic mean excess [K]; the standard's own form, for tables.
 double radiator_output_at_excess_w(const Radiator &radiator, double excess_k);
 
+/// Phi at 75/65/20, as a radiator is sold, whatever its connection or a fan that stands leaves of
+/// it [EN442-2].
+double radiator_size_w(const Radiator &radiator);
+
 /// Outlet water temperature and output with the temperature falling along the radiator as a plug:
 ///     dT/dA ~ -(T - room)^n   =>   (out - room)^(1-n) = (in - room)^(1-n) + k/m ,
 /// k from the rating point. Exact for output proportional to excess^n; at a tenth of the rated flow

@@ -249,12 +249,14 @@ void Expansion::add_run(std::size_t index) {
     }
 }
 
-// Rooms all of whose emitters say how they give their heat.
+// Rooms warmer than outdoors all of whose emitters say how they give their heat.
 void Expansion::add_rooms() {
     for (std::size_t r = 0; r < house_.rooms.size(); ++r) {
         const Room &room = house_.rooms[r];
-        RoomLinks links{
-            r, room.loss_w / (room.indoor_c - *house_.outdoor_c), *house_.outdoor_c, {}};
+        const double across_k = room.indoor_c - *house_.outdoor_c;
+        if (across_k <= 0.0)
+            continue; // what it loses goes by no difference to outdoors
+        RoomLinks links{r, room.loss_w / across_k, *house_.outdoor_c, {}};
         bool described = links.loss_w_k > 0.0;
         for (const EmitterLinks &emitter : net_.emitters) {
             if (house_.emitters[emitter.emitter].room != room.name)

@@ -189,9 +189,9 @@ void read_loop(const Entry &entry, Manifold &manifold, const LoopDefaults &defau
         fields.missing({"tails"}, "missing-key",
                        "loop has `surroundings` but no `tails` that lose heat to them",
                        "the part outside its room, such as `tails: 8 m`");
-    if (loop.tails_m > loop.length_m)
+    if (loop.tails_m >= loop.length_m)
         reading.diagnostics.error("tails-too-long", fields.child("tails")->place,
-                                  "the tails are longer than the whole loop",
+                                  "the tails leave nothing of the loop for its floor",
                                   "`length` is port to port and includes the tails");
     read_floor_part(fields, defaults, loop.length_m - loop.tails_m, loop, reading);
     read_loop_details(fields, defaults, loop, reading);
@@ -289,9 +289,7 @@ double weight_of(const Emitter &emitter) {
     if (emitter.kind == Emitter::Kind::FloorLoop)
         return emitter.length_m;
     const auto *radiator = std::get_if<models::Radiator>(&emitter.emission);
-    return radiator == nullptr
-               ? 0.0
-               : radiator->share * models::radiator_output_at_excess_w(*radiator, 30.0);
+    return radiator == nullptr ? 0.0 : models::radiator_output_at_excess_w(*radiator, 30.0);
 }
 
 // Loops share by length, radiators by output; a single emitter has all.

@@ -121,6 +121,13 @@ void read_laying(const Entry &entry, Manifold &manifold, const LoopDefaults &def
                                   "`longest` is port to port and includes the tails");
     laying.loop_head_pa = fields.quantity("loop_head", Dimension::Pressure, {500.0, 2e5});
     laying.closest_m = fields.quantity("closest", Dimension::Length, {0.03, 0.5});
+    const double pipe_m = loop.pipe.bore_m + 2.0 * loop.pipe.wall_m;
+    if (laying.closest_m && *laying.closest_m <= pipe_m)
+        reading.diagnostics.error(
+            "floor-section", fields.child("closest")->place,
+            fmt::format("pipes of {:g} mm outside do not fit at {:g} mm beside each other",
+                        1e3 * pipe_m, 1e3 * *laying.closest_m),
+            "`closest` is from one pipe's middle to the next one's");
     const FloorBuild *own_floor = find_floor(fields, reading);
     const FloorBuild *floor = own_floor != nullptr ? own_floor : defaults.floor;
     read_loop_details(fields, defaults, loop, reading);

@@ -1,6 +1,7 @@
-// How much one file may hold. Far above any house, and low enough that each question is answered
-// within seconds: solves grow with the parts, those of controlled pumps and mixers faster than
-// that, and each different floor is worked out from a conduction model of its own.
+// How much one file may hold. Far above any house, and low enough that `drive` and `flows` answer
+// within seconds; `balance`, which solves the house anew for each valve, takes minutes at the
+// limit. Solves grow with the parts, those of controlled pumps and mixers faster than that, and
+// each different floor is worked out from a conduction model of its own.
 #include "networks/read_parts.hpp"
 
 #include <algorithm>

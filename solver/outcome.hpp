@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cmath>
 #include <string>
 
 namespace headroom::solver {
@@ -8,7 +9,7 @@ enum class StopReason {
     NotSolved,
     Converged, ///< every mass balance and every law within the stated tolerances
     IterationLimit,
-    StepStalled, ///< no step along the Newton direction lowers the content any more
+    CheckFailed, ///< the flows found do not meet every law and balance of the whole network
     Singular,    ///< the node matrix could not be factorised
     NonFinite,
     Contradiction, ///< fixed flows and shut or limiting parts admit no flow at all
@@ -34,5 +35,10 @@ struct Outcome {
 inline constexpr double mass_tolerance = 1e-10;
 inline constexpr double law_tolerance_pa = 1e-6;
 inline constexpr double law_tolerance_relative = 1e-9;
+
+/// Whether a residual is worse than the worst so far; what is no number is worse than any that is.
+inline bool worse(double residual, double worst) {
+    return residual > worst || std::isnan(residual);
+}
 
 } // namespace headroom::solver

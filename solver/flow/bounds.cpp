@@ -181,6 +181,8 @@ bool FlowEquations::settle_bounds(int round, bool springs) {
 
 Outcome FlowEquations::solve() {
     steps_ = 0;
+    if (lost_)
+        begin_at_rest();
     // From rest, bounds are first stiff springs; a warm start goes straight to the held set.
     bounds_stiff_ = at_rest_ && bounded_;
     if (at_rest_)

@@ -33,6 +33,9 @@ public:
     void reread_components();
     void set_directed_water(const DirectedWater &water);
 
+    /// Starts iterations inside the laws anew.
+    void forget() { pipes_.forget(); }
+
     /// phi of each branch at no flow, where pipes and fittings lose nothing; without slopes.
     void evaluate_at_rest(BranchLosses &losses) const;
 

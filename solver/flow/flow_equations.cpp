@@ -77,6 +77,15 @@ void FlowEquations::find_ordinary_flows() {
 }
 
 // The springs of bounded branches must be known before the first step.
+void FlowEquations::begin_at_rest() {
+    laws_.forget();
+    std::fill(flow_.begin(), flow_.end(), 0.0);
+    std::fill(pressure_.begin(), pressure_.end(), 0.0);
+    std::fill(hold_.begin(), hold_.end(), Hold::Free);
+    at_rest_ = true;
+    lost_ = false;
+}
+
 void FlowEquations::find_start() {
     laws_.evaluate_at_rest(at_rest_losses_);
     if (!bounded_)

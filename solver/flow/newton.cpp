@@ -34,14 +34,14 @@ bool FlowEquations::residuals() {
         const double loss = losses_.pressure_pa[b];
         residual_[b] = loss - (pressure_[from] - pressure_[to]);
         largest_loss_ = std::max(largest_loss_, std::abs(loss - laws_.branch_held_pa(b)));
-        if (!(std::abs(residual_[b]) <= worst_law_)) {
+        if (worse(std::abs(residual_[b]), worst_law_)) {
             worst_law_ = std::abs(residual_[b]);
             worst_law_branch_ = b;
         }
     }
     inflow_[0] = 0.0; // the ground takes what is left
     for (std::size_t v = 1; v < system_.nodes; ++v)
-        if (!(std::abs(inflow_[v]) <= worst_mass_))
+        if (worse(std::abs(inflow_[v]), worst_mass_))
             worst_mass_ = std::abs(inflow_[v]);
     return std::isfinite(worst_law_) && std::isfinite(worst_mass_);
 }
@@ -171,16 +171,20 @@ Outcome FlowEquations::newton() {
     if (first_tangents == 0)
         evaluate(flow_, losses_);
     for (int i = 0; i <= most_newton_steps; ++i) {
-        if (!residuals())
+        if (!residuals()) {
+            lost_ = true;
             return outcome(StopReason::NonFinite);
+        }
         if (!at_rest_ && i >= first_tangents && laws_met() && balanced())
             return last_step();
         if (i == most_newton_steps)
             break;
         if (i < chord_steps)
             take_chords();
-        if (!linear_step())
+        if (!linear_step()) {
+            lost_ = true;
             return outcome(StopReason::Singular);
+        }
         // Once the laws are met, what is left is to balance, which the content does not see.
         const bool whole = i < chord_steps || worst_law_ <= law_tolerance();
         const double slope = whole ? 0.0 : slope_along_step(losses_);

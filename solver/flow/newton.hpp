@@ -50,6 +50,7 @@ private:
     }
     void find_ordinary_flows();
     void find_start();
+    void begin_at_rest();
     bool chord_free(std::size_t branch) const;
     void take_chords();
     double spring_slope(std::size_t branch) const;
@@ -98,6 +99,7 @@ private:
     int steps_ = 0;
     bool at_rest_ = true;
     bool bounds_stiff_ = true;
+    bool lost_ = false; // the last solve ended in flows that are of no use to start from
 };
 
 } // namespace headroom::solver

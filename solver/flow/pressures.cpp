@@ -110,7 +110,7 @@ void recover_pressures(const Network &network, const networks::House *house,
             residual = std::max(0.0, -excess);
         else if (bound[e] == AtBound::Least)
             residual = std::max(0.0, excess);
-        if (!(residual <= outcome.worst_law_pa)) {
+        if (worse(residual, outcome.worst_law_pa)) {
             outcome.worst_law_pa = residual;
             worst_link = e;
         }
@@ -128,7 +128,7 @@ void recover_pressures(const Network &network, const networks::House *house,
     outcome.mass_tolerance_kg_s = mass_tolerance * largest_flow + 1e-18;
     NodeId worst_node = 0;
     for (NodeId v = 0; v < nodes; ++v)
-        if (!(std::abs(imbalance[v]) <= outcome.worst_mass_kg_s)) {
+        if (worse(std::abs(imbalance[v]), outcome.worst_mass_kg_s)) {
             outcome.worst_mass_kg_s = std::abs(imbalance[v]);
             worst_node = v;
         }
@@ -140,7 +140,7 @@ void recover_pressures(const Network &network, const networks::House *house,
     else if (links > 0)
         outcome.worst_equation = fmt::format("law of `{}`", network.link_name(house, worst_link));
     if (outcome.converged() && (mass_fails || law_fails))
-        outcome.reason = StopReason::StepStalled;
+        outcome.reason = StopReason::CheckFailed;
 
     // Outputs: gauge pressures, and what each link takes with hydrostatic parts left out.
     std::vector<double> offset(

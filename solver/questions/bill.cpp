@@ -116,12 +116,6 @@ void count_run(const House &house, const Run &run, Count &count) {
     count.setting("mixer set to work", 1, run.existing, Priced::MixerHours);
 }
 
-// A radiator's output at 75/65/20 as it is sold [EN442-2], whatever its connection leaves of it.
-double rated_w(models::Radiator radiator) {
-    radiator.share = 1.0;
-    return models::radiator_output_at_excess_w(radiator, 50.0);
-}
-
 void count_radiator(const Emitter &emitter, Count &count) {
     const auto *build = std::get_if<models::Radiator>(&emitter.emission);
     const std::string_view kind = networks::emitter_word(emitter);
@@ -130,7 +124,7 @@ void count_radiator(const Emitter &emitter, Count &count) {
             {"radiators", fmt::format("{} `{}`, output not in the file", kind, emitter.name), ""},
             emitter.existing);
     } else {
-        const double output_w = rated_w(*build);
+        const double output_w = models::radiator_size_w(*build);
         count.piece({"radiators", fmt::format("{}, {:.0f} W at 75/65/20", kind, output_w), ""}, 1,
                     emitter.existing, Priced::RadiatorPerKilowatt, output_w * 1e-3);
     }
@@ -202,18 +196,15 @@ void count_source(const House &house, Count &count) {
                     1, true, Priced::Circulator);
 }
 
-// The glycol's volume from its mass, at 1.04 kg/l (propylene glycol at 20 degC, from memory).
 void count_glycol(const House &house, Count &count) {
-    constexpr double glycol_kg_m3 = 1040.0;
     if (house.fluid.glycol_mass_share <= 0.0)
         return;
     double mixture_m3 = house.fill ? house.fill->other_m3.value_or(0.0) : 0.0;
     for (const VolumePart &part : volumes(house))
         mixture_m3 += part.volume_m3;
-    const double mixture_kg = mixture_m3 * models::fluid_state(house.fluid, 20.0).density_kg_m3;
-    count.piece({"liquid", "glycol", "l"},
-                mixture_kg * house.fluid.glycol_mass_share / glycol_kg_m3 * l_per_m3, false,
-                Priced::GlycolPerLitre);
+    const double glycol_m3 =
+        mixture_m3 * models::glycol_volume_share(house.fluid.kind, house.fluid.glycol_mass_share);
+    count.piece({"liquid", "glycol", "l"}, glycol_m3 * l_per_m3, false, Priced::GlycolPerLitre);
 }
 
 void sum_up(Bill &bill) {

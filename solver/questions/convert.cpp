@@ -104,7 +104,8 @@ std::vector<ConvertRun> runs_at(const House &house, double needed_pa, const Conv
         row.existing = run.existing;
         row.flow_l_min = litres_per_minute(std::abs(flow), fluid.density_kg_m3);
         row.velocity_m_s = std::abs(models::velocity_m_s(pipe->pipe.bore_m, fluid, flow));
-        row.loss_pa_m = std::abs(at_need.solution.loss_pa[e]) / pipe->pipe.length_m;
+        if (pipe->pipe.length_m > 0.0)
+            row.loss_pa_m = std::abs(at_need.solution.loss_pa[e]) / pipe->pipe.length_m;
         row.within = row.velocity_m_s <= limits.velocity_limit_m_s &&
                      row.loss_pa_m <= limits.loss_limit_pa_m;
         rows.push_back(std::move(row));

@@ -18,6 +18,7 @@ using networks::PumpMode;
 
 // Ranges of u: lengths from a fifth to twenty times the drawn one, losses up to e^6 times, speeds
 // from a fifth to one and a half times.
+constexpr double tails_and_a_little = 1.05; // a loop is no shorter than that
 constexpr double least_length = -1.6, most_length = 3.0;
 constexpr double most_loss = 6.0;
 constexpr double least_speed = -1.6, most_speed = 0.4;
@@ -44,8 +45,10 @@ void add_emitter_faults(const House &house, const SolvedHouse &drawn,
     const FaultyPart part{FaultyPart::Kind::Emitter, links.emitter};
     out.push_back({part, Fault::Way::AddedLoss, 0.0, most_loss,
                    models::kv_for_loss(flow, loss, solution.fluid[valve].density_kg_m3)});
-    if (emitter.pipe.bore_m > 0.0 && emitter.length_m > 0.0)
-        out.push_back({part, Fault::Way::Length, least_length, most_length});
+    if (emitter.pipe.bore_m > 0.0 && emitter.length_m > 0.0) {
+        const double tails = std::log(tails_and_a_little * emitter.tails_m / emitter.length_m);
+        out.push_back({part, Fault::Way::Length, std::max(least_length, tails), most_length});
+    }
     const double open = open_kv_m3_h(house, emitter);
     if (const double now = present_kv_m3_h(house, emitter); now < open)
         out.push_back({part, Fault::Way::ValveOpened, 0.0, std::log(open / now)});

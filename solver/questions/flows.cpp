@@ -22,7 +22,8 @@ using networks::Network;
 constexpr double least_pump_inlet_pa = 0.3e5;
 constexpr double least_high_point_pa = 0.3e5;
 
-LinkRow link_row(const House &house, const Network &network, const Solution &solution, LinkId id) {
+LinkRow link_row(const House &house, const Network &network, const Solution &solution,
+                 double heat_capacity, LinkId id) {
     const networks::Link &link = network.links[id];
     const models::FluidState &fluid = solution.fluid[id];
     const double flow = solution.flow_kg_s[id];
@@ -38,7 +39,7 @@ LinkRow link_row(const House &house, const Network &network, const Solution &sol
                 solution.loss_pa[id],
                 solution.heat.in_c[id],
                 solution.heat.out_c[id],
-                std::abs(flow) * mean_heat_capacity_j_kg_k(network) *
+                std::abs(flow) * heat_capacity *
                     (solution.heat.in_c[id] - solution.heat.out_c[id])};
     if (const auto *pipe = std::get_if<networks::PipeFriction>(&link.component)) {
         row.velocity_m_s = models::velocity_m_s(pipe->pipe.bore_m, fluid, flow);
@@ -119,9 +120,10 @@ FlowsAnswer flows(const House &given) {
     out.warnings = solution.remarks;
     if (!sizing.settled)
         out.warnings.push_back(unsettled_inlets(sizing));
+    const double heat_capacity = mean_heat_capacity_j_kg_k(network);
     for (LinkId id = 0; id < network.links.size(); ++id) {
         const networks::Link &link = network.links[id];
-        out.links.push_back(link_row(house, network, solution, id));
+        out.links.push_back(link_row(house, network, solution, heat_capacity, id));
         const bool pump = std::holds_alternative<networks::RunningPump>(link.component) ||
                           std::holds_alternative<networks::StoppedPump>(link.component);
         if (!pump)

@@ -42,6 +42,27 @@ void add_pipe(HeatBalance &out, std::string where, double heat_w) {
     out.pipes_w += heat_w;
 }
 
+// What water let in at ends brings, less what water let out takes along. It has the temperature of
+// the water where it comes in, and as much comes in as goes out.
+double ends_w(const Network &network, const Solution &solution, double heat_capacity) {
+    std::vector<double> let_in_kg_s(network.nodes.size(), 0.0);
+    for (LinkId id = 0; id < network.links.size(); ++id) {
+        let_in_kg_s[network.links[id].from] += solution.flow_kg_s[id];
+        let_in_kg_s[network.links[id].to] -= solution.flow_kg_s[id];
+    }
+    std::vector<networks::NodeId> ends;
+    for (const networks::NodeFlow &fixed : network.fixed)
+        ends.push_back(fixed.node);
+    for (const networks::NodePressure &held : network.held)
+        ends.push_back(held.node);
+    std::sort(ends.begin(), ends.end());
+    ends.erase(std::unique(ends.begin(), ends.end()), ends.end());
+    double sum_w = 0.0;
+    for (const networks::NodeId node : ends)
+        sum_w += heat_capacity * let_in_kg_s[node] * solution.heat.node_c[node];
+    return sum_w;
+}
+
 } // namespace
 
 HeatBalance heat_balance(const House &house, const Network &network, const Solution &solution) {
@@ -81,7 +102,8 @@ HeatBalance heat_balance(const House &house, const Network &network, const Solut
         out.down_w += emitter.down_w;
         out.emitters.push_back(emitter);
     }
-    out.closure_w = out.source_w - out.rooms_w - out.down_w - out.pipes_w;
+    out.ends_w = ends_w(network, solution, heat_capacity);
+    out.closure_w = out.source_w + out.ends_w - out.rooms_w - out.down_w - out.pipes_w;
     return out;
 }
 

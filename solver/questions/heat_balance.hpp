@@ -21,14 +21,15 @@ struct EmitterBalance {
     double down_w = 0.0; ///< of a floor, to the space below
 };
 
-/// source = rooms + down + pipes, where the network is solved. Rooms and down come from the laws of
+/// source + ends = rooms + down + pipes, where the network is solved. Rooms and down come from the laws of
 /// the floors and radiators, source and pipes from the water's temperatures.
 struct HeatBalance {
     double source_w = 0.0; ///< flow times heat capacity times (sent - return)
     double rooms_w = 0.0;
     double down_w = 0.0;
     double pipes_w = 0.0;
-    double closure_w = 0.0;               ///< source less the three others
+    double ends_w = 0.0;                  ///< of water let in, less that of water let out
+    double closure_w = 0.0;               ///< what the two bring less what the others take
     std::vector<EmitterBalance> emitters; ///< in the network's order
     std::vector<PipeLoss> pipes;          ///< of those that lose heat
 };

@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <atomic>
 #include <cmath>
+#include <exception>
 #include <fmt/format.h>
 #include <mutex>
 #include <numeric>
@@ -220,7 +221,8 @@ HowSure how_sure(const House &given, int samples, unsigned threads,
     std::vector<Sample> drawn(lattice.points());
     std::atomic<std::uint32_t> next{0};
     std::mutex reporting;
-    const auto work = [&] {
+    std::exception_ptr fault; // the first of any thread
+    const auto draw = [&] {
         std::vector<double> x;
         for (std::uint32_t i = next++; i < lattice.points(); i = next++) {
             lattice.point(i, x);
@@ -234,12 +236,24 @@ HowSure how_sure(const House &given, int samples, unsigned threads,
             }
         }
     };
+    const auto work = [&] {
+        try {
+            draw();
+        } catch (...) {
+            const std::lock_guard lock(reporting);
+            next = lattice.points();
+            if (!fault)
+                fault = std::current_exception();
+        }
+    };
     std::vector<std::thread> others;
     for (unsigned t = 1; t < threads; ++t)
         others.emplace_back(work);
     work();
     for (std::thread &thread : others)
         thread.join();
+    if (fault)
+        std::rethrow_exception(fault);
 
     HowSure out;
     out.tolerances_stated = base.margin.stated;

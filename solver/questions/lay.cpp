@@ -117,7 +117,10 @@ private:
         if (auto *part = std::get_if<FloorPart>(&loop.emission)) {
             part->section.spacing_m = spacing_m;
             part->area_m2 = laying.area_m2 / loops;
-            part->response = *cache_.find(part->section);
+            const models::FloorResponse *response = cache_.find(part->section);
+            if (response == nullptr)
+                return trial; // pipes so close do not fit beside each other
+            part->response = *response;
             flow_c = inlet_for_heat(loop.emission, house_.fluid, loop.indoor_c, loop.room_heat_w,
                                     loop.drop_k);
             const EmitterHeat heat = design_heat(loop, flow_c);

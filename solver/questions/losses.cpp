@@ -42,7 +42,7 @@ LossesAnswer losses(const networks::House &house) {
                 out.bridges_assumed = true;
         }
         out.total_w += row.used_w;
-        if (out.outdoor_c)
+        if (out.outdoor_c && room.indoor_c > *out.outdoor_c)
             coefficient += row.used_w / (room.indoor_c - *out.outdoor_c);
         area += room.floor_area_m2.value_or(0.0);
         all_areas = all_areas && room.floor_area_m2.has_value();

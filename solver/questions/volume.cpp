@@ -20,7 +20,6 @@ using networks::Owner;
 
 constexpr double open_low_m3_w = 15e-6; // 15 to 20 l for each kW of a heat pump
 constexpr double open_high_m3_w = 20e-6;
-constexpr double rating_excess_k = 50.0;       // 75/65/20
 constexpr double fan_convector_m3_kw = 0.4e-3; // common practice, no source
 
 // The network as built: neither tolerances nor another state of it.
@@ -93,13 +92,13 @@ double radiator_volume_m3(const House &house, const networks::Emitter &radiator)
         return *radiator.volume_m3;
     double rated_w = 0.0;
     if (const auto *rating = std::get_if<models::Radiator>(&radiator.emission)) {
-        rated_w = models::radiator_output_at_excess_w(*rating, rating_excess_k);
+        rated_w = models::radiator_size_w(*rating);
     } else if (house.source) {
         // One that gives its heat at the design temperatures, at the rating's.
         const double mean_c = house.source->flow_temperature_c - 0.5 * radiator.drop_k;
         const models::Radiator as_designed{radiator.heat_w, 1.3, mean_c, mean_c,
                                            std::min(radiator.indoor_c, mean_c - 1.0)};
-        rated_w = models::radiator_output_at_excess_w(as_designed, rating_excess_k);
+        rated_w = models::radiator_size_w(as_designed);
     }
     if (radiator.body == networks::Emitter::Body::FanConvector)
         return fan_convector_m3_kw * rated_w * 1e-3;

@@ -26,6 +26,11 @@ std::string heat_text(TextForm form, const HeatBalance &heat) {
                fixed(heat.pipes_w, 1), fmt::format("{:.1e}", heat.closure_w)});
     std::string out =
         "\nHeat: source = rooms + down through floors + lost from pipes\n" + table.text(form);
+    if (heat.ends_w != 0.0)
+        out +=
+            fmt::format("  water let in at ends, as warm as where it comes in, less that let out: "
+                        "{} W\n",
+                        fixed(heat.ends_w, 1));
     if (heat.pipes.empty())
         return out;
     Table pipes({{"pipe", Align::Left}, {"loses W"}});
@@ -141,10 +146,13 @@ Json json_report(const FlowsAnswer &a) {
                        {"least_flow_m3_s", optional_json(s.least_flow_m3_s)},
                        {"below_least_flow", s.below_least_flow()},
                        {"heat", s.heat ? source_json(*s.heat) : Json()}};
-        j["heat_balance"] = {
-            {"source_w", a.heat.source_w},   {"rooms_w", a.heat.rooms_w},
-            {"down_w", a.heat.down_w},       {"pipes_w", a.heat.pipes_w},
-            {"closure_w", a.heat.closure_w}, {"pipes", pipe_losses_json(a.heat.pipes)}};
+        j["heat_balance"] = {{"source_w", a.heat.source_w},
+                             {"rooms_w", a.heat.rooms_w},
+                             {"down_w", a.heat.down_w},
+                             {"pipes_w", a.heat.pipes_w},
+                             {"ends_w", a.heat.ends_w},
+                             {"closure_w", a.heat.closure_w},
+                             {"pipes", pipe_losses_json(a.heat.pipes)}};
     }
     j["pumps"] = Json::array();
     for (const PumpRow &row : a.pumps)

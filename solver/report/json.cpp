@@ -30,8 +30,8 @@ std::string stop_reason_name(StopReason reason) {
         return "converged";
     case StopReason::IterationLimit:
         return "iteration limit";
-    case StopReason::StepStalled:
-        return "step stalled";
+    case StopReason::CheckFailed:
+        return "check of the whole network failed";
     case StopReason::Singular:
         return "singular equations";
     case StopReason::NonFinite:

@@ -26,7 +26,8 @@ constexpr std::array terms{
          "Pipe, spacing and layers of a loop's floor do not fit into each other.",
          "check its pipe, spacing and floor"},
     Term{"tails-too-long", "",
-         "The tails are longer than the whole loop, or leave nothing for the floor. Lengths are "
+         "The tails are as long as the whole loop, or longer, so that nothing lies in the floor. "
+         "Lengths are "
          "port to port and include the tails.",
          "check both lengths"},
     Term{"edge-too-large", "", "The edge zone takes all of the floor to be laid.",

@@ -136,3 +136,16 @@ TEST_CASE("source = rooms + down + pipes, with the header short-circuiting eithe
         check_closed(solver::with_ideal_rise(as_found, 1.0));
     }
 }
+
+TEST_CASE("Heat closes where water is let in at one end and out at another") {
+    const House house =
+        solver::size(tests::house_of(tests::example_text("direct-16mm.yaml") +
+                                     "\nends:\n  - {at: source.return, fixed_flow: {in: 3 l/min}}\n"
+                                     "  - {at: source.flow, fixed_flow: {out: 3 l/min}}\n"))
+            .house;
+    check_closed(house);
+    const solver::HeatBalance heat = balance(house);
+    // What comes in is as warm as the return, what goes out as the flow, some 5 K above it.
+    CHECK(heat.ends_w < 0.0);
+    CHECK(heat.ends_w > -0.05 * 4190.0 * 10.0);
+}

@@ -134,3 +134,22 @@ TEST_CASE("radiators of one room share its loss by their output") {
     CHECK(house.emitters[0].room_heat_w == Approx(1500.0 * one / (one + two)).epsilon(1e-9));
     CHECK(house.emitters[1].room_heat_w == Approx(1500.0 * two / (one + two)).epsilon(1e-9));
 }
+
+TEST_CASE("radiators of one room share its loss by what their connections leave of their outputs") {
+    const networks::House house = tests::house_of(R"(
+house: shared
+water: plain
+rooms: {study: {indoor: 20 degC, loss: 600 W}}
+source:
+  kind: heat_pump
+  flow_temperature: 45 degC
+  drop: 5 K
+  circulator: {states: external, curve: [[0 m3/h, 60 kPa], [1 m3/h, 40 kPa]]}
+pipework: [{run: feed, from: source, to: hall, pipe: copper 22, length: 5 m}]
+radiators:
+  - {radiator: one, room: study, from: hall, output: 3000 W, rated_at: 75/65/20, connection: 50 %}
+  - {radiator: two, room: study, from: hall, output: 3000 W, rated_at: 75/65/20}
+)");
+    CHECK(house.emitters[0].room_heat_w == Approx(200.0).epsilon(1e-12));
+    CHECK(house.emitters[1].room_heat_w == Approx(400.0).epsilon(1e-12));
+}

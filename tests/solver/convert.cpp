@@ -70,6 +70,19 @@ TEST_CASE("a run's velocity is its flow over its bore's area") {
           Approx(answer.runs[1].flow_l_min + answer.runs[2].flow_l_min).epsilon(0.005));
 }
 
+TEST_CASE("a run of no length loses nothing for each metre and is within any limit of that") {
+    networks::House base = tests::example_house("conversion.yaml");
+    networks::House house = *converted_house(base, "heat pump, larger radiators").house;
+    for (networks::House *each : {&base, &house}) {
+        each->runs[0].flow.length_m = 0.0;
+        each->runs[0].back.length_m = 0.0;
+    }
+    const ConvertAnswer answer = convert(base, house, no_search());
+    REQUIRE(answer.runs.size() == 3);
+    CHECK(answer.runs[0].loss_pa_m == 0.0);
+    CHECK(answer.runs[0].within);
+}
+
 TEST_CASE("a run beyond the stated limits is renewed in the narrowest pipe that keeps them") {
     networks::House base = tests::example_house("conversion.yaml");
     networks::House house = *converted_house(base, "heat pump, larger radiators").house;

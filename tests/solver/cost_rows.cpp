@@ -67,11 +67,10 @@ struct Line {
 
 // Volume of the mixture: copper 28x0.9 8 m, 22x0.9 12 m, 15x0.7 10 m and 6 m, pex 16x2 76 m, the
 // buffer's 50 l and two radiators of 5 l: pi/4 (26.2^2 8 + 20.2^2 12 + 13.6^2 16 + 12^2 76) / 1000
-// = 4.3130 + 3.8457 + 2.3243 + 8.5954 l, with the 60 l 79.078 l. 30 % of its mass is glycol of
-// 1.04 kg/l; the mixture's density comes from the library.
+// = 4.3130 + 3.8457 + 2.3243 + 8.5954 l, with the 60 l 79.078 l. 30 % of its mass is glycol;
+// that is its share by volume of liquids mixed ideally at 1036 and 998.2 kg/m3 (from memory).
 double glycol_l() {
-    networks::House of = tests::house_of(house);
-    return 79.0784 * models::fluid_state(of.fluid, 20.0).density_kg_m3 * 1e-3 * 0.3 / 1.04;
+    return 79.0784 * (0.3 / 1036.0) / (0.3 / 1036.0 + 0.7 / 998.2);
 }
 
 void check(const solver::Bill &bill, const std::vector<Line> &lines) {

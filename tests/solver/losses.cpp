@@ -113,3 +113,9 @@ TEST_CASE("Of a stated least air change and what leaks in the greater counts") {
     const RoomRow aired = room_aired("air_changes: 0.3 /h, tightness: 2 /h, site: sheltered");
     CHECK(air_changes(aired) == 0.3);
 }
+
+TEST_CASE("a house no warmer than outdoors has no heat loss coefficient") {
+    const LossesAnswer even =
+        losses_of("  den: {indoor: 18 degC, loss: 300 W}\n", "{outdoor: 18 degC}");
+    CHECK(even.coefficient_w_k == 0.0);
+}

@@ -199,3 +199,18 @@ TEST_CASE("An open vessel's surface is at no gauge pressure and its foot bears t
     CHECK(s.pressure_pa[foot] == Approx(78453.2 - 12960.0).margin(0.006));
     CHECK(s.pressure_pa[tap] == Approx(78453.2 - 25920.0).margin(0.012));
 }
+
+TEST_CASE("A law that gives no number is never passed over, wherever it stands among the links") {
+    for (const bool last : {true, false}) {
+        Ring ring;
+        const auto faulty = ring.n.node(), sound = ring.n.node();
+        const networks::LocalLoss no_number{std::nan(""), 0.02};
+        if (!last)
+            ring.n.link(ring.top, faulty, no_number);
+        ring.n.link(ring.top, sound, valve);
+        if (last)
+            ring.n.link(ring.top, faulty, no_number);
+        INFO((last ? "last" : "not last"));
+        CHECK_FALSE(solver::solve(ring.n.network).outcome.converged());
+    }
+}

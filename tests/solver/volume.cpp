@@ -100,6 +100,11 @@ TEST_CASE("a radiator without a stated volume holds what its output at 75/65/20 
     const networks::House rated = tests::house_of(zoned("output: 1200 W, rated_at: 75/65/20"));
     CHECK(1e3 * solver::radiator_volume_m3(rated, rated.emitters.back()) ==
           Approx(1.2 * 3.5).epsilon(1e-12));
+    // The way it is connected takes nothing of its water.
+    const networks::House half =
+        tests::house_of(zoned("output: 1200 W, rated_at: 75/65/20, connection: 50 %"));
+    CHECK(solver::radiator_volume_m3(half, half.emitters.back()) ==
+          solver::radiator_volume_m3(rated, rated.emitters.back()));
     // 600 W at a mean of 42.5 degC in 20 degC; EN 442-2: a panel's output goes with excess^1.3.
     const networks::House plain = tests::house_of(zoned("open: yes"));
     CHECK(1e3 * solver::radiator_volume_m3(plain, plain.emitters.back()) ==
