@@ -49,6 +49,8 @@ void read_source(const Entry &entry, Place place, Reading &reading) {
     if (fields.has("drop") && !source.drop_k)
         reading.source_known = false;
     source.least_flow_m3_s = fields.quantity("least_flow", Dimension::VolumeFlow, limits::flow);
+    source.greatest_drop_k =
+        fields.quantity("greatest_drop", Dimension::TemperatureStep, limits::drop);
     source.least_open_volume_m3 =
         fields.quantity("least_open_volume", Dimension::Volume, limits::water_volume);
     if (const auto level = read_level(fields, "level", reading))

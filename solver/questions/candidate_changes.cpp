@@ -16,6 +16,8 @@ constexpr std::array closer_m{0.20, 0.15, 0.10};
 constexpr std::array wider_m{0.15, 0.20, 0.25, 0.30};
 constexpr std::array radiator_factors{1.5, 2.0, 3.0};
 constexpr std::array warmer_k{2.5, 5.0};
+constexpr double largest_drop_k = 30.0, least_useful_drop_k = 2.0, drop_step_k = 0.5;
+constexpr double finer_share = 0.8; // of what a valve must stand at; other changes move it
 
 class Candidates {
 public:
@@ -32,6 +34,8 @@ public:
             add(FlowTemperature{needs_.cooler_c});
         if (needs_.missing_l_min > 0.0)
             for_least_flow();
+        if (!needs_.coarse.empty())
+            add(FinerValves{needs_.coarse, finer_share * needs_.finest_kv_m3_h});
         return std::move(out_);
     }
 
@@ -138,7 +142,32 @@ private:
                 add(FlowTemperature{house_.source->flow_temperature_c + step});
     }
 
+    // Of the design flow, with no drop larger than this.
+    double flow_share(double greatest_k) const {
+        double now = 0.0, then = 0.0;
+        for (const Emitter &e : house_.emitters) {
+            now += e.heat_w / e.drop_k;
+            then += e.heat_w / std::min(e.drop_k, greatest_k);
+        }
+        return then / now;
+    }
+
+    // The largest that makes so much more flow, in halves of a kelvin, and two below it, as flows
+    // at a cold start are not those of the design state.
+    void smaller_drops() {
+        if (needs_.more_flow <= 1.0)
+            return;
+        double drop_k = largest_drop_k;
+        while (drop_k >= least_useful_drop_k && flow_share(drop_k) < needs_.more_flow)
+            drop_k -= drop_step_k;
+        for (int tried = 0; tried < 3 && drop_k >= least_useful_drop_k; ++tried) {
+            add(GreatestDrop{drop_k, needs_.warmer_than_needed && described()});
+            drop_k -= drop_step_k;
+        }
+    }
+
     void for_least_flow() {
+        smaller_drops();
         const auto first =
             std::find_if(house_.runs.begin(), house_.runs.end(), [](const networks::Run &run) {
                 return !run.one_way && run.from == "source";

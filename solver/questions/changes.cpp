@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 #include <utility>
 
 namespace headroom::solver {
@@ -150,6 +151,15 @@ House changed(House house, const ChangeKind &change) {
                        for (Emitter &emitter : house.emitters)
                            emitter.drop_k = c.drop_k;
                    },
+                   [&](const GreatestDrop &c) {
+                       house.source->greatest_drop_k = c.drop_k;
+                       if (c.lower_temperature)
+                           house.source->flow_temperature_given = false;
+                   },
+                   [&](const FinerValves &c) {
+                       for (const std::string &name : c.emitters)
+                           emitter_of(house, name).least_kv_m3_h = c.least_kv_m3_h;
+                   },
                    [&](const FlowTemperature &c) {
                        house.source->flow_temperature_c = c.flow_c;
                        house.source->flow_temperature_given = true;
@@ -265,6 +275,16 @@ Change make_change(const House &house, ChangeKind kind) {
             [&](const OtherDrop &c) {
                 set(fmt::format("a design drop of {:g} K", c.drop_k), prices[Priced::Setting],
                     "drop");
+            },
+            [&](const GreatestDrop &c) {
+                set(fmt::format("drops of {:g} K at most{}", c.drop_k,
+                                c.lower_temperature ? ", water no warmer than needed" : ""),
+                    prices[Priced::Setting], "drop");
+            },
+            [&](const FinerValves &c) {
+                set(fmt::format("finer balancing valves, to Kv {:.3f}: `{}`", c.least_kv_m3_h,
+                                fmt::join(c.emitters, "`, `")),
+                    static_cast<double>(c.emitters.size()) * prices[Priced::Valve], "finer valves");
             },
             [&](const FlowTemperature &c) {
                 const double warmer = std::max(0.0, c.flow_c - house.source->flow_temperature_c);

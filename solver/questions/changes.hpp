@@ -56,6 +56,17 @@ struct FittingRadiators {
 struct OtherDrop {
     double drop_k;
 };
+/// No emitter at a larger drop than this: more flow than rooms need, so that the source has its
+/// least. A flow temperature that is warmer than emitters then need comes down to what they need.
+struct GreatestDrop {
+    double drop_k;
+    bool lower_temperature;
+};
+/// Balancing valves that can be set finer, down to `least_kv_m3_h`.
+struct FinerValves {
+    std::vector<std::string> emitters;
+    double least_kv_m3_h;
+};
 /// The source sends water at this temperature.
 struct FlowTemperature {
     double flow_c;
@@ -78,8 +89,8 @@ struct ZoneLeftOpen {
 
 using ChangeKind =
     std::variant<WiderRun, FullBoreValves, SplitLoop, LoopPipe, OneLoopPipe, LoopSpacing,
-                 LargerRadiator, FittingRadiators, OtherDrop, FlowTemperature, OtherCirculator,
-                 PlainWater, OpenBypass, ZoneLeftOpen>;
+                 LargerRadiator, FittingRadiators, OtherDrop, GreatestDrop, FinerValves,
+                 FlowTemperature, OtherCirculator, PlainWater, OpenBypass, ZoneLeftOpen>;
 
 struct Change {
     ChangeKind kind;
@@ -102,12 +113,16 @@ struct ChangeNeeds {
     std::vector<std::string> short_emitters; ///< those nearest to lacking head, or lacking it
     std::vector<std::string> cold_emitters;  ///< that cannot heat their room
     std::vector<FittingRadiator> fitting;    ///< of these, what the radiators would have to be
-    double warmer_c = 0.0;        ///< flow temperature the emitters need, if the house's is below
-    double cooler_c = 0.0;        ///< the most that its floors take, if the house's is above
-    double missing_l_min = 0.0;   ///< of the source's least flow
-    double set_pa = 0.0;          ///< head the circulator would be set to
-    bool head = false;            ///< the circulator is short of head, or may be
-    bool loops_keep_pipe = false; ///< no loop in other pipe: that is another question
+    double warmer_c = 0.0;      ///< flow temperature the emitters need, if the house's is below
+    double cooler_c = 0.0;      ///< the most that its floors take, if the house's is above
+    double missing_l_min = 0.0; ///< of the source's least flow
+    double more_flow = 1.0;     ///< times the design flow for it, with every zone open
+    bool warmer_than_needed = false; ///< the stated flow temperature, for emitters' drops
+    std::vector<std::string> coarse; ///< emitters whose valves cannot be set so finely
+    double finest_kv_m3_h = 0.0;     ///< the least that one of them has to stand at
+    double set_pa = 0.0;             ///< head the circulator would be set to
+    bool head = false;               ///< the circulator is short of head, or may be
+    bool loops_keep_pipe = false;    ///< no loop in other pipe: that is another question
 };
 
 /// The changes worth trying on a sized house (size()): for head, every run one or two sizes wider,
@@ -116,8 +131,9 @@ struct ChangeNeeds {
 /// circulators, plain water; for heat, larger radiators, one by one or all of them at once, closer
 /// loops, warmer water; for floors
 /// that would get too warm a water, the water they take, with what the other emitters then lack;
-/// for least flow, a bypass or zones left open. Drop, spacing and temperature only where every
-/// emitter says how it gives its heat, as elsewhere nothing tells what that does to a room.
+/// for least flow, smaller drops, a bypass or zones left open; finer valves. Drop, spacing and
+/// temperature only where every emitter says how it gives its heat, as elsewhere nothing tells what
+/// that does to a room.
 std::vector<Change> candidate_changes(const networks::House &house, const ChangeNeeds &needs);
 
 } // namespace headroom::solver

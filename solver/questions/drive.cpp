@@ -19,6 +19,7 @@ using networks::Emitter;
 using networks::Habit;
 using networks::House;
 
+constexpr double shown_excess = 0.05;  // of a room's heat, that is worth a remark
 constexpr double passing_share = 0.01; // of the source's flow; less past the emitters says nothing
 
 EmitterRow emitter_row(const DriveWork &work, const networks::EmitterLinks &links,
@@ -123,11 +124,26 @@ void note_defrost(DriveWork &work) {
         pump->defrost.below_c, 100.0 * pump->defrost.output_share_lost));
 }
 
+// What emitters take at their rooms' temperatures beyond what the rooms ask for, where the greatest
+// drop gives them more flow: their control takes that back, so that the source need not give it.
+double beyond_need_w(const DriveWork &work, const HeatBalance &heat) {
+    if (!work.given.source->greatest_drop_k)
+        return 0.0;
+    const auto &emitters = work.design.needed->network.emitters;
+    double sum_w = 0.0;
+    for (const SizedEmitter &sized : work.sizing.emitters)
+        for (std::size_t i = 0; i < emitters.size(); ++i)
+            if (emitters[i].emitter == sized.emitter)
+                sum_w += std::max(0.0, heat.emitters[i].from_water_w - sized.water_w);
+    return sum_w;
+}
+
 void add_design(DriveWork &work) {
     const HeadNeeded &needed = *work.design.needed;
     DriveAnswer &out = work.out;
     StateRow row;
     row.state = "design, all open";
+    row.all_emitters = true;
     const networks::LinkId pump = needed.network.source->pump;
     row.source_l_min =
         litres_per_minute(needed.source_flow_kg_s, needed.solution.fluid[pump].density_kg_m3);
@@ -157,12 +173,29 @@ void add_design(DriveWork &work) {
     out.source_l_min = row.source_l_min;
     out.states.push_back(std::move(row));
     const HeatBalance heat = heat_balance(work.given, needed.network, needed.solution);
-    out.load_w = heat.source_w;
+    out.load_w = heat.source_w - beyond_need_w(work, heat);
     out.pipe_losses = heat.pipes;
     out.pipe_loss_w = heat.pipes_w;
     out.source =
         source_heat(work.given, out.flow_temperature_c, out.return_temperature_c, out.load_w);
     note_defrost(work);
+}
+
+// What the greatest drop asks for beyond what rooms need.
+void note_greatest_drop(DriveWork &work) {
+    const SizedEmitter *most = nullptr;
+    for (const SizedEmitter &sized : work.sizing.emitters)
+        if (sized.gives_w > (1.0 + shown_excess) * sized.room_w &&
+            (most == nullptr || sized.gives_w * most->room_w > most->gives_w * sized.room_w))
+            most = &sized;
+    if (most == nullptr || !work.given.source->greatest_drop_k)
+        return;
+    work.out.remarks.push_back(fmt::format(
+        "a greatest drop of {:g} K gives loops and radiators more flow than their rooms need: `{}` "
+        "would give {:.0f} % of its room's heat at {:.1f} degC; a lower weather curve, or room "
+        "stats on other loops than those that hold the source's least flow, take that back",
+        *work.given.source->greatest_drop_k, work.given.emitters[most->emitter].name,
+        100.0 * most->gives_w / most->room_w, work.out.flow_temperature_c));
 }
 
 void add_heat(DriveWork &work) {
@@ -204,6 +237,7 @@ void add_heat(DriveWork &work) {
             work.used(Habit::SurfaceLimit);
         work.out.heat.push_back(std::move(row));
     }
+    note_greatest_drop(work);
 }
 
 void add_thermal_limits(DriveWork &work) {

@@ -63,8 +63,9 @@ struct StateRow {
     double headroom_low_pa = 0.0; ///< ends of the band, of states judged by head
     double headroom_high_pa = 0.0;
     std::string remark;
-    std::string fault; ///< why the state says no; empty if it does not
-    std::string doubt; ///< why it may say no
+    std::string fault;         ///< why the state says no; empty if it does not
+    std::string doubt;         ///< why it may say no
+    bool all_emitters = false; ///< every loop and radiator is open, and the coil shut
     bool decides() const { return judged_by != "shown only"; }
 };
 

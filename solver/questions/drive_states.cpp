@@ -170,6 +170,7 @@ void add_cold_start(DriveWork &work) {
     const double cold = cold_water_c(work);
     StateRow row;
     row.state = fmt::format("cold start, water at {:g} degC", cold);
+    row.all_emitters = true;
     row.judged_by = judged_by_least_flow(work.given);
     // It runs free as set for the design day.
     House free_house = work.as_set ? *work.as_set : work.ideal;

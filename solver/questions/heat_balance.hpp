@@ -21,8 +21,8 @@ struct EmitterBalance {
     double down_w = 0.0; ///< of a floor, to the space below
 };
 
-/// source + ends = rooms + down + pipes, where the network is solved. Rooms and down come from the laws of
-/// the floors and radiators, source and pipes from the water's temperatures.
+/// source + ends = rooms + down + pipes, where the network is solved. Rooms and down come from the
+/// laws of the floors and radiators, source and pipes from the water's temperatures.
 struct HeatBalance {
     double source_w = 0.0; ///< flow times heat capacity times (sent - return)
     double rooms_w = 0.0;

@@ -66,12 +66,24 @@ ChangeNeeds needs_of(const House &sized, const DriveAnswer &refused) {
     if (refused.needed_temperature_c > refused.flow_temperature_c)
         needs.warmer_c = refused.needed_temperature_c;
     const auto least = least_flow_l_min(sized);
+    needs.warmer_than_needed = sized.source->flow_temperature_given &&
+                               refused.needed_temperature_c < refused.flow_temperature_c;
     for (const StateRow &row : refused.states) {
         if (row.judged_by == "head" && row.headroom_low_pa < 0.0)
             needs.head = true;
-        if (least && row.decides() && row.source_l_min < *least)
-            needs.missing_l_min = std::max(needs.missing_l_min, *least - row.source_l_min);
+        if (!least || !row.decides() || row.source_l_min >= *least)
+            continue;
+        needs.missing_l_min = std::max(needs.missing_l_min, *least - row.source_l_min);
+        if (row.all_emitters && row.source_l_min > 0.0)
+            needs.more_flow = std::max(needs.more_flow, *least / row.source_l_min);
     }
+    for (const EmitterRow &row : refused.emitters)
+        if (!row.valve_in_range) {
+            needs.coarse.push_back(row.name);
+            needs.finest_kv_m3_h = needs.coarse.size() == 1
+                                       ? row.valve_kv_m3_h
+                                       : std::min(needs.finest_kv_m3_h, row.valve_kv_m3_h);
+        }
     return needs;
 }
 
@@ -117,6 +129,14 @@ public:
     // Each set comes off the queue once: it grows by its last candidate's successor, or gives that
     // candidate up for it.
     LeastChanges run() {
+        LeastChanges out = search();
+        if (out.sets.empty() && limits_.most_judged > 0)
+            with_fitting_radiators(out);
+        return out;
+    }
+
+private:
+    LeastChanges search() {
         LeastChanges out;
         out.candidates = static_cast<int>(candidates_.size());
         out.most_changes = limits_.most_changes;
@@ -153,14 +173,11 @@ public:
         }
         out.complete = queue.empty();
         out.proven = !out.sets.empty();
-        if (out.sets.empty() && limits_.most_judged > 0)
-            with_fitting_radiators(out);
         return out;
     }
 
-private:
     // Larger radiators all over a house are dear, so that the search seldom comes to them: they are
-    // tried by themselves and with each other change, until a set works.
+    // tried by themselves, and then what the house with them lacks is sought.
     void with_fitting_radiators(LeastChanges &out) {
         const auto fitting =
             std::find_if(candidates_.begin(), candidates_.end(), [](const Change &change) {
@@ -168,19 +185,36 @@ private:
             });
         if (fitting == candidates_.end())
             return;
-        const auto own = static_cast<std::size_t>(fitting - candidates_.begin());
-        for (std::size_t i = 0; i <= candidates_.size() && out.sets.empty(); ++i) {
-            const std::size_t other = i - 1; // none at first
-            if (i > 0 && other == own)
-                continue;
-            Trial trial{fitting->cost + (i > 0 ? candidates_[other].cost : 0.0), {own}};
-            if (i > 0)
-                trial.picks.push_back(other);
-            if (leaves_one_cold(trial))
-                return;
-            ++out.judged;
-            if (auto set = judged(trial))
-                out.sets.push_back(std::move(*set));
+        const Trial alone{fitting->cost, {static_cast<std::size_t>(fitting - candidates_.begin())}};
+        if (leaves_one_cold(alone))
+            return;
+        ++out.judged;
+        if (auto set = judged(alone)) {
+            out.sets.push_back(std::move(*set));
+            return;
+        }
+        House fitted = changed(house_, fitting->kind);
+        with_responses(fitted, floors_);
+        const DriveAnswer refused = drive_verdict(fitted);
+        if (refused.verdict == Verdict::NotSolved)
+            return;
+        const House sized = size(fitted).house;
+        ChangeNeeds needs = needs_of(sized, refused);
+        needs.loops_keep_pipe = limits_.loops_keep_pipe;
+        SearchLimits limits = limits_;
+        limits.most_changes -= 1;
+        const int before = out.judged;
+        const Progress progress = [&](int judged) {
+            if (progress_)
+                progress_(before + judged);
+        };
+        LeastChanges more =
+            Search(fitted, refused, candidate_changes(sized, needs), limits, progress).search();
+        out.judged += more.judged;
+        for (ChangeSet &set : more.sets) {
+            set.cost += fitting->cost;
+            set.changes.insert(set.changes.begin(), fitting->words);
+            out.sets.push_back(std::move(set));
         }
     }
 

@@ -63,6 +63,8 @@ void add_source_inputs(const House &house, std::vector<InputRow> &out) {
         what += fmt::format(", sends {:g} degC", source.flow_temperature_c);
     if (source.drop_k)
         what += fmt::format(", drop {:g} K", *source.drop_k);
+    if (source.greatest_drop_k)
+        what += fmt::format(", drops of {:g} K at most", *source.greatest_drop_k);
     if (source.least_flow_m3_s)
         what += fmt::format(", least flow {:.3g} l/min", *source.least_flow_m3_s * 6.0e4);
     out.push_back({"source", std::move(what)});

@@ -91,9 +91,15 @@ void size_at(const House &house, const Way &way, SizedEmitter &row) {
                                       row.room_w, most, way.heat_capacity_j_kg_k);
     row.reaches = flow > 0.0 || row.most_w >= enough_share * row.room_w;
     row.flow_kg_s = flow > 0.0 ? flow : most;
-    const EmitterHeat heat = gives(row.flow_kg_s);
-    row.water_w = heat.from_water_w;
+    row.water_w = gives(row.flow_kg_s).from_water_w;
     row.drop_k = drop_of_flow(house, row.water_w, in_c, row.flow_kg_s);
+    if (const auto &greatest_k = house.source->greatest_drop_k;
+        greatest_k && row.drop_k > *greatest_k) {
+        row.drop_k = *greatest_k;
+        row.flow_kg_s = row.water_w / (heat_capacity(house, in_c, row.drop_k) * row.drop_k);
+    }
+    const EmitterHeat heat = gives(row.flow_kg_s);
+    row.gives_w = heat.to_room_w;
     if (const auto *part = std::get_if<FloorPart>(&emitter.emission))
         size_floor(*part, heat, emitter, house, row);
 }
@@ -226,6 +232,9 @@ Sizing size_held(House given, HeldTemperatures held_c, const Sizing *like) {
     out.house = std::move(given);
     House &house = out.house;
     with_responses(house);
+    if (house.source && house.source->greatest_drop_k)
+        for (Emitter &emitter : house.emitters)
+            emitter.drop_k = std::min(emitter.drop_k, *house.source->greatest_drop_k);
     for (std::size_t i = 0; i < house.emitters.size(); ++i)
         if (!std::holds_alternative<std::monostate>(house.emitters[i].emission))
             out.emitters.push_back(own_need(house, i));

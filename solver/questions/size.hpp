@@ -24,6 +24,8 @@ struct SizedEmitter {
     double design_drop_k;   ///< its own, from the file
     bool reaches;           ///< gives the room's heat at the house's flow temperature
     double most_w;          ///< what it gives at the most flow (least_drop_k)
+    double gives_w;         ///< what it gives at its flow: more than room_w where the source's
+                            ///< greatest drop asks for more flow than the room does
     double surface_c = 0.0; ///< highest on a floor
     std::optional<double> surface_limit_c;
     std::optional<double> conduction_w_m2k; ///< of a floor: heat up per K of mean water above room
@@ -63,13 +65,14 @@ std::string unsettled_inlets(const Sizing &sizing);
 /// In a direct system all emitters share one flow temperature. The emitter that needs the most at
 /// its design drop sets it, unless the file states one; each other takes the least flow that gives
 /// its heat, and its drop follows, down to least_drop_k; where the water is too cold for that, it
-/// takes the flow that carries its heat at that drop, and gives less. Emitters without a described
-/// build keep the heat and drop of the file. Where pipes lose heat, or described radiators stand in
-/// a one-pipe ring, water reaches an emitter cooler than it was sent. Then the single-circulator
-/// house is solved in its design state (flows, viscosity, film and temperatures together), each
-/// emitter is sized again at the inlet found, and so on until no inlet changes by more than
-/// inlet_tolerance_k. With the sizing of a like house this starts from what was found there, and
-/// near_inlet_tolerance_k is enough.
+/// takes the flow that carries its heat at that drop, and gives less. None is left a larger drop
+/// than the source's greatest, if the file states one: it takes the flow for that. Emitters without
+/// a described build keep the heat and drop of the file. Where pipes lose heat, or described
+/// radiators stand in a one-pipe ring, water reaches an emitter cooler than it was sent. Then the
+/// single-circulator house is solved in its design state (flows, viscosity, film and temperatures
+/// together), each emitter is sized again at the inlet found, and so on until no inlet changes by
+/// more than inlet_tolerance_k. With the sizing of a like house this starts from what was found
+/// there, and near_inlet_tolerance_k is enough.
 Sizing size(networks::House given, const Sizing *like = nullptr);
 
 /// The same for a house that keeps its mixers: behind one that holds a temperature an emitter is

@@ -4,9 +4,22 @@
 #include "solver/report/table.hpp"
 
 #include <algorithm>
+#include <sstream>
 
 namespace headroom::solver {
 namespace {
+
+// A set in lines that a table's first column takes whole.
+std::vector<std::string> lines_of(const ChangeSet &set) {
+    constexpr int width = 48;
+    std::vector<std::string> lines;
+    for (const std::string &change : set.changes) {
+        std::istringstream text(wrapped(lines.empty() ? change : "  and " + change, "    ", width));
+        for (std::string line; std::getline(text, line);)
+            lines.push_back(line);
+    }
+    return lines;
+}
 
 std::string how_sure(const LeastChanges &a) {
     const std::string words =
@@ -37,14 +50,17 @@ std::string changes_text(networks::TextForm form, const LeastChanges &a) {
                      {in_pressure(form, "headroom")},
                      {"at least"},
                      {"degC"}});
-        for (const ChangeSet &set : a.sets)
-            for (std::size_t i = 0; i < set.changes.size(); ++i)
-                table.row(
-                    i == 0 ? std::vector<std::string>{set.changes[0], fixed(set.cost, 0),
-                                                      signed_pressure(form, set.headroom_pa),
-                                                      signed_pressure(form, set.headroom_low_pa),
-                                                      fixed(set.flow_temperature_c, 1)}
-                           : std::vector<std::string>{"  and " + set.changes[i], "", "", "", ""});
+        for (const ChangeSet &set : a.sets) {
+            std::vector<std::string> figures{
+                fixed(set.cost, 0), signed_pressure(form, set.headroom_pa),
+                signed_pressure(form, set.headroom_low_pa), fixed(set.flow_temperature_c, 1)};
+            for (const std::string &line : lines_of(set)) {
+                std::vector<std::string> row{line};
+                row.insert(row.end(), figures.begin(), figures.end());
+                table.row(row);
+                figures.assign(figures.size(), "");
+            }
+        }
         out += table.text(form);
     }
     out += how_sure(a);

@@ -7,10 +7,11 @@ namespace headroom::solver {
 namespace {
 
 constexpr std::array terms{
-    Term{"source", "kind, flow_temperature, drop, least_flow, least_open_volume",
+    Term{"source", "kind, flow_temperature, drop, greatest_drop, least_flow, least_open_volume",
          "The heat source: `heat_pump`, `boiler` or `solid_fuel`, the water it sends on the design "
          "day, the drop it is run at, the flow and the open water it must have. Flow temperature "
-         "may be left out where all emitters are described.",
+         "may be left out where all emitters are described. `greatest_drop` is for a source that "
+         "needs more flow than the rooms do: no loop or radiator is left a larger drop.",
          "source: {kind: heat_pump, flow_temperature: 40 degC, drop: 5 K, ...}"},
     Term{"circulator of the source", "circulator, states, derating, inner, name, loss, at_flow, kv",
          "`states: external` for residual head outside the casing, `gross` for the pump's own "

@@ -180,6 +180,39 @@ TEST_CASE("for least flow a bypass, an open zone or larger radiators are offered
           {least_flow.begin() + 1, least_flow.end()});
 }
 
+TEST_CASE("for least flow with every zone open smaller drops are offered that carry it") {
+    // 700 W and 300 W at 5 K each: 1.3 times their flow is had at 5 / 1.3 = 3.85 K.
+    ChangeNeeds needs;
+    needs.missing_l_min = 1.0;
+    needs.more_flow = 1.3;
+    const std::vector<Change> changes = candidate_changes(tests::house_of(text), needs);
+    REQUIRE(changes.size() >= 3);
+    check({changes.begin(), changes.begin() + 3}, {{"drops of 3.5 K at most", "drop", 15.0},
+                                                   {"drops of 3 K at most", "drop", 15.0},
+                                                   {"drops of 2.5 K at most", "drop", 15.0}});
+    CHECK(after(changes[0].kind).source->greatest_drop_k == 3.5);
+    CHECK(after(changes[0].kind).source->flow_temperature_given);
+    needs.warmer_than_needed = true;
+    const Change cooler = candidate_changes(tests::house_of(text), needs).front();
+    CHECK(cooler.words == "drops of 3.5 K at most, water no warmer than needed");
+    CHECK_FALSE(after(cooler.kind).source->flow_temperature_given);
+    needs.more_flow = 2.6; // 1.9 K: less is no drop to design for
+    for (const Change &change : candidate_changes(tests::house_of(text), needs))
+        CHECK(change.target != "drop");
+}
+
+TEST_CASE(
+    "valves that cannot be set so finely are offered as finer ones, at a valve's price each") {
+    ChangeNeeds needs;
+    needs.coarse = {"den 1", "bath"};
+    needs.finest_kv_m3_h = 0.04;
+    const std::vector<Change> changes = candidate_changes(tests::house_of(text), needs);
+    check(changes,
+          {{"finer balancing valves, to Kv 0.032: `den 1`, `bath`", "finer valves", 60.0}});
+    for (const networks::Emitter &emitter : after(changes[0].kind).emitters)
+        CHECK_THAT(emitter.least_kv_m3_h.value(), WithinRel(0.032, 1e-12));
+}
+
 TEST_CASE("a loop split in two has half the floor and heat in each, and tails of its own") {
     const networks::House house = after(SplitLoop{"den 1"});
     REQUIRE(house.emitters.size() == 3);

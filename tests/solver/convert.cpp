@@ -215,3 +215,19 @@ TEST_CASE("radiators too small for the water say by how much, and larger ones ma
         return set.changes.size() == 1 && set.changes[0].starts_with("3 larger radiators");
     }));
 }
+
+TEST_CASE("what a house with larger radiators still lacks is sought with them in") {
+    std::string text = small_radiators;
+    const std::string with = "      drop: 5 K\n      performance";
+    const std::size_t at = text.find(with);
+    REQUIRE(at != std::string::npos);
+    // With radiators that fit, each takes little flow: less than this source needs.
+    text.replace(at, with.size(), "      drop: 5 K\n      least_flow: 12 l/min\n      performance");
+    const networks::House house = tests::house_of(text);
+    const ConvertAnswer answer = convert(house, *house.proposals[0].house, {});
+    REQUIRE(answer.driven.changes);
+    const auto &sets = answer.driven.changes->sets;
+    REQUIRE_FALSE(sets.empty());
+    CHECK(sets[0].changes[0].starts_with("3 larger radiators"));
+    CHECK(sets[0].changes.size() >= 2);
+}

@@ -95,6 +95,50 @@ TEST_CASE("warmer water than needed means less flow") {
         CHECK(warmer.emitters[i].flow_kg_s < needed.emitters[i].flow_kg_s);
 }
 
+TEST_CASE(
+    "no emitter is left a larger drop than the source's greatest, nor more flow than for it") {
+    const solver::Sizing least =
+        solver::size(tests::house_of(described("  flow_temperature: 50 degC")));
+    const solver::Sizing more = solver::size(
+        tests::house_of(described("  flow_temperature: 50 degC\n  greatest_drop: 7 K")));
+    for (std::size_t i = 0; i < least.emitters.size(); ++i) {
+        const solver::SizedEmitter &given = least.emitters[i], &taken = more.emitters[i];
+        REQUIRE(given.drop_k > 7.0); // each would do with less flow
+        CHECK(taken.drop_k == 7.0);
+        CHECK(taken.water_w == Approx(given.water_w).epsilon(1e-9)); // that its room asks for
+        const double c =
+            models::fluid_state(more.house.fluid, taken.inlet_c - 3.5).heat_capacity_j_kg_k;
+        CHECK(taken.flow_kg_s == Approx(taken.water_w / (c * 7.0)).epsilon(1e-9));
+        CHECK(networks::design_flow_kg_s(more.house, more.house.emitters[taken.emitter]) ==
+              Approx(taken.flow_kg_s).epsilon(1e-9));
+        // More flow of the same water gives more heat, and warms a floor more.
+        CHECK(given.gives_w == Approx(given.room_w).epsilon(1e-6));
+        CHECK(taken.gives_w > given.gives_w);
+        CHECK(taken.surface_c >= given.surface_c);
+    }
+}
+
+TEST_CASE("the load with a greatest drop is still what the rooms ask for") {
+    const double least =
+        solver::drive(tests::house_of(described("  flow_temperature: 50 degC"))).load_w;
+    const solver::DriveAnswer more = solver::drive(
+        tests::house_of(described("  flow_temperature: 50 degC\n  greatest_drop: 7 K")));
+    CHECK(more.load_w ==
+          Approx(least).epsilon(2e-3)); // the floors' downward share differs a little
+    CHECK(std::any_of(more.remarks.begin(), more.remarks.end(), [](const std::string &remark) {
+        return remark.starts_with("a greatest drop of 7 K gives loops and radiators more flow");
+    }));
+}
+
+TEST_CASE("a greatest drop below the design drop lets the water be cooler") {
+    const double own = solver::size(tests::house_of(described())).needed_c;
+    const solver::Sizing less = solver::size(tests::house_of(described("  greatest_drop: 3 K")));
+    // The neediest has its mean water as before: some half of the two kelvins lower.
+    CHECK(less.needed_c == Approx(own - 1.0).margin(0.1));
+    for (const solver::SizedEmitter &row : less.emitters)
+        CHECK(row.drop_k <= 3.0 * (1.0 + 1e-9));
+}
+
 TEST_CASE("water too cold for a room is a no that names the room's emitter and its need") {
     const std::string text = described("  flow_temperature: 27 degC");
     const solver::Sizing sizing = solver::size(tests::house_of(text));
