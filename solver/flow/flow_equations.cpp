@@ -76,7 +76,7 @@ void FlowEquations::find_ordinary_flows() {
     }
 }
 
-// The springs of bounded branches must be known before the first step.
+// As if nothing had been solved yet.
 void FlowEquations::begin_at_rest() {
     laws_.forget();
     std::fill(flow_.begin(), flow_.end(), 0.0);
@@ -86,6 +86,7 @@ void FlowEquations::begin_at_rest() {
     lost_ = false;
 }
 
+// The springs of bounded branches must be known before the first step.
 void FlowEquations::find_start() {
     laws_.evaluate_at_rest(at_rest_losses_);
     if (!bounded_)
