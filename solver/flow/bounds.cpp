@@ -26,7 +26,7 @@ void FlowEquations::set_fixed_flows() {
 
 // Parts of the network that only fixed branches join each keep a pressure level of their own.
 void FlowEquations::find_islands() {
-    if (islands_ > 0 && island_hold_ == hold_)
+    if (island_hold_ == hold_)
         return;
     island_hold_ = hold_;
     std::vector<networks::GraphEdge> free_edges;
@@ -48,10 +48,10 @@ void FlowEquations::find_islands() {
 // so more branches can look full than are. Of those that would mend it by leaving their bound, the
 // one whose spring was least pressed is released, until every island balances.
 void FlowEquations::release_starved_islands() {
-    for (std::size_t released = 0; released <= step_.size(); ++released) {
+    for (;;) {
         set_fixed_flows();
         find_islands();
-        std::vector<double> gain(islands_, 0.0);
+        std::vector<double> gain(islands_);
         double through = 0.0;
         for (std::size_t v = 1; v < system_.nodes; ++v)
             gain[island_[v]] += system_.inflow_kg_s[v];
@@ -91,56 +91,10 @@ double FlowEquations::held_excess(std::size_t b) const {
     return hold_[b] == Hold::AtMost ? -pressed : pressed;
 }
 
-// Moves the level of islands that only held branches tie down to where those are satisfied.
-void FlowEquations::offset_islands() {
-    std::vector<char> placed(islands_, 0);
-    placed[island_[0]] = 1;
-    for (std::size_t round = 0; round < islands_; ++round) {
-        for (std::size_t candidate = 0; candidate < islands_; ++candidate) {
-            if (placed[candidate])
-                continue;
-            double least = -models::no_limit; // shift of the candidate's pressures
-            double most = models::no_limit;
-            bool neighbour = false;
-            for (std::size_t b = 0; b < step_.size(); ++b) {
-                const Branch &branch = system_.branches[b];
-                const std::size_t from = island_[branch.from];
-                const std::size_t to = island_[branch.to];
-                if (from == to || (from != candidate && to != candidate))
-                    continue;
-                if (!placed[from == candidate ? to : from])
-                    continue;
-                neighbour = true;
-                if (hold_[b] == Hold::Free)
-                    continue; // prescribed: any pressure will do
-                // Held at most wants the drop at least phi, at least wants it at most phi.
-                const double shift =
-                    losses_.pressure_pa[b] - (pressure_[branch.from] - pressure_[branch.to]);
-                const bool lower = (hold_[b] == Hold::AtMost) == (from == candidate);
-                const double limit = from == candidate ? shift : -shift;
-                if (lower)
-                    least = std::max(least, limit);
-                else
-                    most = std::min(most, limit);
-            }
-            if (!neighbour)
-                continue;
-            double shift = std::clamp(0.0, std::min(least, most), std::max(least, most));
-            if (least > most)
-                shift = 0.5 * (least + most);
-            for (std::size_t v = 0; v < system_.nodes; ++v)
-                if (island_[v] == candidate)
-                    pressure_[v] += shift;
-            placed[candidate] = 1;
-        }
-    }
-}
-
 // Holds branches beyond a bound and releases held ones whose pressures pull them off it. True when
 // nothing changed. From the tenth round on only the worst is changed, so that rounds cannot cycle.
 bool FlowEquations::settle_bounds(int round, bool springs) {
     evaluate(flow_, losses_);
-    offset_islands();
     const double flow_scale = std::max(largest_flow_, 1e-9);
     const double pressure_slack = 0.1 * law_tolerance();
     // A branch's claim to change, and how strong it is.

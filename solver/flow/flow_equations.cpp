@@ -30,23 +30,22 @@ FlowEquations::FlowEquations(const networks::Network &network, const BranchSyste
             return !branch.prescribed && (std::isfinite(branch.bounds.least_kg_s) ||
                                           std::isfinite(branch.bounds.most_kg_s));
         });
-    flow_.assign(n + 1, 0.0);
-    trial_.assign(n + 1, 0.0);
+    flow_.resize(n + 1);
+    trial_.resize(n + 1);
     for (BranchLosses *losses : {&losses_, &trial_losses_, &at_rest_losses_}) {
-        losses->pressure_pa.assign(n + 1, 0.0);
-        losses->slope_pa_s_kg.assign(n + 1, 0.0);
+        losses->pressure_pa.resize(n + 1);
+        losses->slope_pa_s_kg.resize(n + 1);
     }
     hold_.assign(n, Hold::Free);
-    pressed_.assign(n, 0.0);
-    conductance_.assign(n, 0.0);
-    residual_.assign(n, 0.0);
-    step_.assign(n, 0.0);
-    chord_pa_s_kg_.assign(n, 0.0);
-    pressure_.assign(system.nodes, 0.0);
-    pressure_step_.assign(system.nodes, 0.0);
-    inflow_.assign(system.nodes, 0.0);
-    right_side_.assign(system.nodes, 0.0);
-    find_islands();
+    pressed_.resize(n);
+    conductance_.resize(n);
+    residual_.resize(n);
+    step_.resize(n);
+    chord_pa_s_kg_.resize(n);
+    pressure_.resize(system.nodes);
+    pressure_step_.resize(system.nodes);
+    inflow_.resize(system.nodes);
+    right_side_.resize(system.nodes);
 }
 
 void FlowEquations::set_fluid(const std::vector<models::FluidState> &states) {
@@ -58,7 +57,7 @@ void FlowEquations::set_fluid(const std::vector<models::FluidState> &states) {
 void FlowEquations::find_ordinary_flows() {
     ordinary_kg_s_.assign(step_.size(), models::no_limit);
     all_chords_ = !bounded_;
-    least_slope_pa_s_kg_.assign(step_.size(), 0.0);
+    least_slope_pa_s_kg_.resize(step_.size());
     for (std::size_t b = 0; b < step_.size(); ++b) {
         for (const Member &member : system_.members_of(b)) {
             const networks::Component &component = network_.links[member.link].component;

@@ -27,10 +27,8 @@ bool FlowEquations::residuals() {
         inflow_[from] -= flow_[b];
         inflow_[to] += flow_[b];
         largest_flow_ = std::max(largest_flow_, std::abs(flow_[b]));
-        if (fixed(b)) {
-            residual_[b] = 0.0;
+        if (fixed(b))
             continue;
-        }
         const double loss = losses_.pressure_pa[b];
         residual_[b] = loss - (pressure_[from] - pressure_[to]);
         largest_loss_ = std::max(largest_loss_, std::abs(loss - laws_.branch_held_pa(b)));
@@ -39,8 +37,7 @@ bool FlowEquations::residuals() {
             worst_law_branch_ = b;
         }
     }
-    inflow_[0] = 0.0; // the ground takes what is left
-    for (std::size_t v = 1; v < system_.nodes; ++v)
+    for (std::size_t v = 1; v < system_.nodes; ++v) // the ground takes what is left
         if (worse(std::abs(inflow_[v]), worst_mass_))
             worst_mass_ = std::abs(inflow_[v]);
     return std::isfinite(worst_law_) && std::isfinite(worst_mass_);
@@ -108,7 +105,6 @@ bool FlowEquations::linear_step() {
         right_side_[from] += pushed;
         right_side_[to] -= pushed;
     }
-    right_side_[0] = 0.0;
     if (!matrix_.factorise(conductance_, to_ground_))
         return false;
     matrix_.solve(right_side_, pressure_step_);
@@ -123,8 +119,6 @@ bool FlowEquations::linear_step() {
 double FlowEquations::slope_along_step(const BranchLosses &losses) const {
     double slope = 0.0;
     for (std::size_t b = 0; b < step_.size(); ++b) {
-        if (fixed(b))
-            continue;
         const auto [from, to] = matrix_.ends()[b];
         slope += (losses.pressure_pa[b] -
                   (pressure_[from] + pressure_step_[from] - pressure_[to] - pressure_step_[to])) *
@@ -196,9 +190,7 @@ Outcome FlowEquations::newton() {
         } else {
             line_search(slope);
             std::swap(losses_, trial_losses_);
-            for (std::size_t b = 0; b < step_.size(); ++b)
-                if (!fixed(b))
-                    flow_[b] = trial_[b];
+            std::swap(flow_, trial_);
         }
         for (std::size_t v = 0; v < system_.nodes; ++v)
             pressure_[v] += pressure_step_[v];
@@ -231,13 +223,11 @@ Outcome FlowEquations::outcome(StopReason reason) const {
     out.law_tolerance_pa = law_tolerance();
     if (reason == StopReason::Converged)
         return out;
-    const bool mass = worst_mass_ > out.mass_tolerance_kg_s;
-    if (!mass && worst_law_branch_ < system_.branches.size() &&
-        !system_.members_of(worst_law_branch_).empty())
+    if (worst_mass_ > out.mass_tolerance_kg_s)
+        out.worst_equation = "mass balance";
+    else
         out.worst_equation = fmt::format(
             "law of `{}`", network_.links[system_.members_of(worst_law_branch_).front().link].name);
-    else
-        out.worst_equation = "mass balance";
     return out;
 }
 

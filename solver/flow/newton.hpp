@@ -69,7 +69,6 @@ private:
     Outcome last_step();
     bool settle_bounds(int round, bool springs);
     double held_excess(std::size_t branch) const;
-    void offset_islands();
     Outcome outcome(StopReason reason) const;
 
     const networks::Network &network_;
