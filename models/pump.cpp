@@ -9,7 +9,7 @@ namespace {
 // Fritsch-Carlson: harmonic mean of neighbouring secants, zero at a turn.
 std::vector<double> monotone_slopes(const std::vector<CurvePoint> &points) {
     const std::size_t n = points.size();
-    std::vector<double> slopes(n, 0.0);
+    std::vector<double> slopes(n);
     if (n < 2)
         return slopes;
     const auto secant = [&](std::size_t i) {

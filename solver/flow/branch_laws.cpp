@@ -52,15 +52,15 @@ double held_potential_pa(const networks::Network &network, const networks::NodeP
 
 BranchLaws::BranchLaws(const networks::Network &network, const BranchSystem &system)
     : network_(network), system_(system), buoyancy_(network, system),
-      constant_pa_(system.branches.size(), 0.0) {
+      constant_pa_(system.branches.size()) {
     if (network.held.empty())
         return;
     // Held potentials against the first of them, so that only what drives a flow counts as a loss.
-    offset_pa_.assign(network.nodes.size(), 0.0);
+    offset_pa_.resize(network.nodes.size());
     for (const networks::NodePressure &held : network.held)
         offset_pa_[held.node] =
             held_potential_pa(network, held) - held_potential_pa(network, network.held.front());
-    held_pa_.assign(system.branches.size(), 0.0);
+    held_pa_.resize(system.branches.size());
     for (std::size_t b = 0; b < system.branches.size(); ++b)
         for (const Member &member : system.members_of(b))
             held_pa_[b] += member.sign * held_pa(member.link);
@@ -234,7 +234,6 @@ void BranchLaws::evaluate_at_rest(BranchLosses &losses) const {
 
 void BranchLaws::evaluate(const std::vector<double> &flow_kg_s, BranchLosses &losses) {
     std::copy(constant_pa_.begin(), constant_pa_.end(), losses.pressure_pa.begin());
-    losses.pressure_pa.back() = 0.0;
     std::fill(losses.slope_pa_s_kg.begin(), losses.slope_pa_s_kg.end(), 0.0);
     pipes_.add_losses(flow_kg_s.data(), losses.pressure_pa.data(), losses.slope_pa_s_kg.data());
     fittings_.add_losses(flow_kg_s.data(), losses.pressure_pa.data(), losses.slope_pa_s_kg.data());

@@ -76,7 +76,7 @@ BranchSystem contract(const networks::Network &network) {
 
     BranchSystem system;
     system.branch_of.assign(links, BranchSystem::no_branch);
-    system.sign_of.assign(links, 0);
+    system.sign_of.resize(links);
     // The first link of a class stands for it; the others, and all bridges, are contracted away.
     std::vector<std::size_t> branch_of_class(classes.classes, SameFlow::none);
     Merged merged(network.nodes.size() + 1);
@@ -124,7 +124,7 @@ BranchSystem contract(const networks::Network &network) {
                 n = system.nodes++;
             *end = n;
         }
-    system.inflow_kg_s.assign(system.nodes, 0.0);
+    system.inflow_kg_s.resize(system.nodes);
     for (const networks::NodeFlow &fixed : network.fixed) {
         const std::size_t n = number[merged.root(vertex[fixed.node])];
         if (n == SameFlow::none)

@@ -78,8 +78,8 @@ void NodeMatrix::analyse() {
     for (std::uint32_t i = 0; i < rows_; ++i)
         for (std::uint32_t k = row_start_[i]; k < row_start_[i + 1]; ++k)
             row_[filled_[column_[k]]++] = i;
-    entry_.assign(column_.size(), 0.0);
-    factor_.assign(column_.size(), 0.0);
+    entry_.resize(column_.size());
+    factor_.resize(column_.size());
     for (std::size_t b = 0; b < ends_.size(); ++b) {
         if (!inner(ends_[b]))
             continue;

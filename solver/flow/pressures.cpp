@@ -51,7 +51,7 @@ void recover_pressures(const Network &network, const networks::House *house,
 
     // Potentials p + rho_ref g z, less the constants that link_loss folds in for held nodes, whose
     // potential is therefore zero.
-    std::vector<double> potential(nodes, 0.0);
+    std::vector<double> potential(nodes);
     std::vector<int> part(nodes, -1);
     const auto spread = [&](NodeId start, double value, int number) {
         std::queue<NodeId> waiting;
@@ -115,7 +115,7 @@ void recover_pressures(const Network &network, const networks::House *house,
             worst_link = e;
         }
     }
-    std::vector<double> imbalance(nodes, 0.0);
+    std::vector<double> imbalance(nodes);
     for (const networks::NodeFlow &fixed : network.fixed)
         imbalance[fixed.node] += fixed.in_kg_s;
     for (LinkId e = 0; e < links; ++e) {
@@ -147,14 +147,14 @@ void recover_pressures(const Network &network, const networks::House *house,
         nodes, network.held.empty() ? 0.0 : held_potential_pa(network, network.held.front()));
     for (const networks::NodePressure &held : network.held)
         offset[held.node] = held_potential_pa(network, held);
-    solution.pressure_pa.assign(nodes, 0.0);
-    solution.pressure_known.assign(nodes, 0);
+    solution.pressure_pa.resize(nodes);
+    solution.pressure_known.resize(nodes);
     for (NodeId v = 0; v < nodes; ++v) {
         solution.pressure_pa[v] = potential[v] + offset[v] - still * network.nodes[v].elevation_m;
         solution.pressure_known[v] = part[v] == 0 ? 1 : 0;
     }
-    solution.loss_pa.assign(links, 0.0);
-    solution.open_loss_pa.assign(links, 0.0);
+    solution.loss_pa.resize(links);
+    solution.open_loss_pa.resize(links);
     for (LinkId e = 0; e < links; ++e) {
         const networks::Link &link = network.links[e];
         double warm = 0.0;

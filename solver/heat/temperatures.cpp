@@ -67,7 +67,7 @@ class UpwindMixing {
 public:
     UpwindMixing(const std::vector<NodeBalance> &balances, const std::vector<Inflow> &inflows)
         : balances_(balances), first_(balances.size() + 1, 0), inflows_(inflows.size()),
-          component_(balances.size()), excess_(balances.size(), 0.0) {
+          component_(balances.size()), excess_(balances.size()) {
         for (const Inflow &inflow : inflows)
             ++first_[inflow.to + 1];
         std::partial_sum(first_.begin(), first_.end(), first_.begin());
