@@ -97,3 +97,8 @@ TEST_CASE("Outside its range the film law gives nothing") {
     CHECK_FALSE(nusselt_number(std::numeric_limits<double>::quiet_NaN(), 5.0));
     CHECK(nusselt_number(1e3, 2500.0)); // laminar holds at any Prandtl number
 }
+
+TEST_CASE("The Prandtl number is viscosity and heat capacity against conductivity") {
+    // 0.001 Pa s * 4200 J/(kg K) / 0.6 W/(m K)
+    CHECK(prandtl_number({1000.0, 0.001, 4200.0, 0.6}) == Approx(7.0).epsilon(1e-14));
+}
