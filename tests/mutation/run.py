@@ -10,8 +10,9 @@ All mutants live in one set of binaries; the environment variable HEADROOM_MUTAN
 run without any notes which test cases reach which mutant, so that a mutant is tried only against
 those, quickest first, until one fails. A crash or a run much longer than usual counts as noticed.
 Test cases that take longer than --longest (5 s) are left out, and so are a mutant's slowest ones
-when all that reach it take longer than --budget (60 s) together: a survivor may then be one that
-more time would show to be noticed, never the other way round. With --known those of the tables of
+when all that reach it take longer than --budget (60 s) together, those of the regression suite,
+all of which it meets, not counted: a survivor may then be one that more time would show to be
+noticed, never the other way round. With --known those of the tables of
 an earlier result are tried too, as far as their places are still there, and counted apart; with
 --again the survivors of the last run are tried against the test cases they have not met. Times are
 the processor's. Nothing but the standard library is used. Writes WORK/results.json and prints the
@@ -263,9 +264,11 @@ class Traces:
 
 class Trial:
     """Tries mutants: first the test cases that noticed others of the same file, then by their
-    time, until one fails or the time for a mutant is up."""
+    time, until one fails or the time for a mutant is up. Answers on file come before test cases
+    as long as they are, for they see more."""
 
     BANDS = (0.05, 0.3, 1e9)
+    ON_FILE = "regression"
 
     def __init__(self, relinked, reach, budget):
         self.relinked, self.reach, self.budget = relinked, reach, budget
@@ -280,7 +283,9 @@ class Trial:
         low = 0.0
         groups = [likely]
         for high in self.BANDS:
-            groups.append([t for t in rest if low <= t[0] < high])
+            band = [t for t in rest if low <= t[0] < high]
+            groups.append([t for t in band if t[1] == self.ON_FILE])
+            groups.append([t for t in band if t[1] != self.ON_FILE])
             low = high
         for group in groups:
             for suite in SUITES:
@@ -293,16 +298,17 @@ class Trial:
         mutant["tried"] = mutant.get("tried", []) + [f"{s}: {n}" for _, s, n in tests]
 
     def chosen(self, mutant):
-        """The quickest of those that reach it and have not been tried, as far as the time goes."""
+        """The quickest of those that reach it and have not been tried, as far as the time goes,
+        and all answers on file."""
         tried = set(mutant.get("tried", []))
         out, left = [], self.budget
         for test in sorted(self.reach[mutant["number"]]):
             if f"{test[1]}: {test[2]}" in tried:
                 continue
-            left -= test[0]
-            if left < 0.0:
-                break
-            out.append(test)
+            if test[1] != self.ON_FILE:
+                left -= test[0]
+            if left >= 0.0 or test[1] == self.ON_FILE:
+                out.append(test)
         return out
 
     def batch(self, number, suite, names):
