@@ -5,7 +5,7 @@
 #include "benchmarks/peers.hpp"
 #include "benchmarks/record.hpp"
 #include "solver/flow/branches.hpp"
-#include "solver/flow/newton.hpp"
+#include "solver/flow/flow_equations.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/size.hpp"
 #include "solver/solve.hpp"

@@ -3,7 +3,7 @@
 #include "benchmarks/example_house.hpp"
 #include "benchmarks/record.hpp"
 #include "solver/flow/branches.hpp"
-#include "solver/flow/newton.hpp"
+#include "solver/flow/flow_equations.hpp"
 #include "solver/questions/size.hpp"
 #include "solver/questions/variants.hpp"
 

@@ -4,7 +4,7 @@
 #include "networks/house.hpp"
 #include "networks/network.hpp"
 #include "solver/flow/branches.hpp"
-#include "solver/flow/newton.hpp"
+#include "solver/flow/flow_equations.hpp"
 
 #include <string>
 #include <utility>

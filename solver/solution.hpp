@@ -1,7 +1,7 @@
 #pragma once
 
 #include "networks/network.hpp"
-#include "solver/flow/newton.hpp"
+#include "solver/flow/flow_equations.hpp"
 #include "solver/heat/room_balance.hpp"
 #include "solver/heat/temperatures.hpp"
 #include "solver/outcome.hpp"

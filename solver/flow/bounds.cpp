@@ -1,6 +1,6 @@
 // Set-valued laws: which branches stand at a bound, settled to exact complementarity.
 #include "networks/same_flow.hpp"
-#include "solver/flow/newton.hpp"
+#include "solver/flow/flow_equations.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,5 +1,5 @@
 // Setting up the equations: what is known of each branch before the first step.
-#include "solver/flow/newton.hpp"
+#include "solver/flow/flow_equations.hpp"
 
 #include <algorithm>
 #include <cmath>

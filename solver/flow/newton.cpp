@@ -1,5 +1,5 @@
 // The iteration: residuals, linear steps, line search.
-#include "solver/flow/newton.hpp"
+#include "solver/flow/flow_equations.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,7 +1,7 @@
 // Random networks with every part and every extreme: each must be solved to the stated tolerances.
 // HEADROOM_PROPERTY_NETWORKS sets how many are tried (2000), HEADROOM_PROPERTY_SEED the first.
 #include "solver/flow/branches.hpp"
-#include "solver/flow/newton.hpp"
+#include "solver/flow/flow_equations.hpp"
 #include "solver/solve.hpp"
 #include "tests/support/environment.hpp"
 #include "tests/support/network_check.hpp"

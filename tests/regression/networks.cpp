@@ -1,7 +1,7 @@
 // Random networks against what they were when last looked at: flows, pressures and temperatures,
 // and the steps it took to find them, by which a slower way to the same flows is seen.
 #include "solver/flow/branches.hpp"
-#include "solver/flow/newton.hpp"
+#include "solver/flow/flow_equations.hpp"
 #include "solver/solve.hpp"
 #include "tests/support/fingerprint.hpp"
 #include "tests/support/random_network.hpp"

@@ -1,7 +1,7 @@
 #include "tests/support/frozen_flow.hpp"
 
 #include "solver/flow/branches.hpp"
-#include "solver/flow/newton.hpp"
+#include "solver/flow/flow_equations.hpp"
 #include "tests/support/random_network.hpp"
 
 #include <algorithm>
