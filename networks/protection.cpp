@@ -215,6 +215,15 @@ std::vector<Parted> parted_from_source(const House &house) {
     return out;
 }
 
+bool is_heat_leak(const House &house, const Emitter &emitter) {
+    if (!house.source || house.source->kind != Source::Kind::SolidFuel ||
+        emitter.kind != Emitter::Kind::Radiator)
+        return false;
+    return std::any_of(house.runs.begin(), house.runs.end(), [&](const Run &run) {
+        return run.name == house.source->heat_leak && run.to == emitter.from;
+    });
+}
+
 std::vector<std::string> draining_glycol(const House &house) {
     std::vector<std::string> runs;
     if (house.fluid.kind != models::FluidKind::PropyleneGlycol &&

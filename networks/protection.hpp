@@ -42,6 +42,10 @@ struct Parted {
 /// no position of them is left out; isolating valves among the fittings are told apart.
 std::vector<Parted> parted_from_source(const House &house);
 
+/// A radiator that takes a solid-fuel source's heat by gravity: nothing may stand in its way, so
+/// that its valves stay fully open and it has no setting.
+bool is_heat_leak(const House &house, const Emitter &emitter);
+
 /// Runs with anti-freeze valves in a house filled with glycol, which they would drain.
 std::vector<std::string> draining_glycol(const House &house);
 

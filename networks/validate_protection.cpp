@@ -63,7 +63,7 @@ void check_heat_leak(const House &house, Diagnostics &diagnostics) {
                               "keep the heat leak free of pumps and valves from the source on");
     bool taken = false;
     for (const Emitter &emitter : house.emitters) {
-        if (emitter.from != run->to || emitter.kind != Emitter::Kind::Radiator)
+        if (!is_heat_leak(house, emitter))
             continue;
         taken = true;
         if (emitter.balancing.kind == Balancing::Kind::Shut || !emitter.zone.empty())
@@ -71,6 +71,12 @@ void check_heat_leak(const House &house, Diagnostics &diagnostics) {
                 "heat-leak-can-shut", emitter.place,
                 fmt::format("`{}` is the heat leak, but it can be shut", emitter.name),
                 "leave it open and out of every zone");
+        else if (emitter.balancing.kind == Balancing::Kind::Kv)
+            diagnostics.warning(
+                "heat-leak-throttled", emitter.place,
+                fmt::format("`{}` is the heat leak, but its valve is throttled to Kv {:.3g} m3/h",
+                            emitter.name, emitter.balancing.kv_m3_h),
+                "open it fully, and fit no valve there that can be turned by hand");
     }
     if (!taken)
         diagnostics.error(

@@ -3,6 +3,7 @@
 #include "solver/questions/balance_words.hpp"
 #include "solver/questions/balanced.hpp"
 #include "solver/questions/faults.hpp"
+#include "solver/questions/figure_words.hpp"
 #include "solver/questions/next_turn.hpp"
 #include "solver/questions/size.hpp"
 #include "solver/questions/variants.hpp"
@@ -54,11 +55,29 @@ void add_pumps(const Balanced &work, BalanceAnswer &out) {
     }
 }
 
+// It is not among the valves to set; what it takes counts in the settings of the others.
+void add_heat_leak(const Balanced &work, std::size_t valve, BalanceAnswer &out) {
+    const Emitter &leak = work.house.emitters[work.settings.valves[valve].emitter];
+    out.remarks.push_back(fmt::format(
+        "`{}` is the solid-fuel source's heat leak: its valves stay fully open and are not "
+        "set{}; the settings of all others count the {} that it takes",
+        leak.name,
+        leak.balancing.kind == Balancing::Kind::Kv
+            ? fmt::format(", and the Kv {:.3g} m3/h of the file must be opened",
+                          leak.balancing.kv_m3_h)
+            : "",
+        flow_words(out.form, valve_m3_s(work.settings.free, valve))));
+}
+
 void add_valves(const Balanced &work, const SolvedHouse &now, BalanceAnswer &out) {
     bool least_assumed = false;
     for (std::size_t i = 0; i < work.settings.valves.size(); ++i) {
         const ValveSetting &valve = work.settings.valves[i];
         const Emitter &emitter = work.house.emitters[valve.emitter];
+        if (!valve.is_set) {
+            add_heat_leak(work, i, out);
+            continue;
+        }
         BalanceValve row{};
         row.name = emitter.name;
         row.kind = emitter.kind == Emitter::Kind::FloorLoop ? "loop" : "radiator";

@@ -1,5 +1,6 @@
 #include "solver/questions/balanced.hpp"
 
+#include "networks/protection.hpp"
 #include "solver/questions/circuit.hpp"
 #include "solver/questions/variants.hpp"
 #include "solver/root.hpp"
@@ -44,6 +45,8 @@ std::vector<BalancedPump> circuits_of(const House &house, const SolvedHouse &ful
             out.back().circuit.run = r;
         }
     for (const networks::EmitterLinks &links : full.network.emitters) {
+        if (networks::is_heat_leak(house, house.emitters[links.emitter]))
+            continue; // it is not for a pump
         const auto run = nearest_pump(full, links);
         const auto own = std::find_if(out.begin(), out.end(), [&](const BalancedPump &pump) {
             return pump.circuit.run == run;

@@ -146,6 +146,13 @@ void add_dial(const House &house, const DriveAnswer &driven, CommissionAnswer &o
 
 void add_meters(const House &house, const DriveAnswer &driven, CommissionAnswer &out) {
     for (const EmitterRow &row : driven.emitters) {
+        if (row.heat_leak) {
+            out.remarks.push_back(fmt::format(
+                "`{}` is the solid-fuel source's heat leak: its valves stay fully open, so that it "
+                "is not in the table of settings; the others count what it takes",
+                row.name));
+            continue;
+        }
         const auto emitter = std::find_if(house.emitters.begin(), house.emitters.end(),
                                           [&](const Emitter &e) { return e.name == row.name; });
         MeterRow meter{row.name,   emitter->room, row.kind, row.design_l_min / 6.0e4,

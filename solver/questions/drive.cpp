@@ -1,5 +1,6 @@
 #include "solver/questions/drive.hpp"
 
+#include "networks/protection.hpp"
 #include "solver/heat/emission.hpp"
 #include "solver/questions/cautions.hpp"
 #include "solver/questions/circuit.hpp"
@@ -29,6 +30,7 @@ EmitterRow emitter_row(const DriveWork &work, const networks::EmitterLinks &link
     EmitterRow row{};
     row.name = emitter.name;
     row.kind = networks::emitter_word(emitter);
+    row.heat_leak = networks::is_heat_leak(work.given, emitter);
     row.heat_w = emitter.heat_w;
     row.drop_k = emitter.drop_k;
     row.design_l_min = litres_per_minute(links.design_flow_kg_s,
@@ -76,6 +78,29 @@ void note_unthrottled(DriveWork &work) {
             : fmt::format("loops and radiators pass {0} {2} more than the source's {1} {2} "
                           "(some stand in series); headroom is the least surplus",
                           past, source, flow_unit(form)));
+}
+
+// What a heat leak takes with its valves open while the circulator runs.
+void note_heat_leak(DriveWork &work) {
+    const HeadNeeded &needed = *work.design.needed;
+    for (const networks::EmitterLinks &links : needed.network.emitters) {
+        const Emitter &emitter = work.given.emitters[links.emitter];
+        if (!networks::is_heat_leak(work.given, emitter))
+            continue;
+        const networks::LinkId first = links.links.front();
+        const double takes_l_min = litres_per_minute(needed.solution.flow_kg_s[first],
+                                                     needed.solution.fluid[first].density_kg_m3);
+        work.out.remarks.push_back(fmt::format(
+            "`{}` is the solid-fuel source's heat leak: its valves stay fully open, it is not set "
+            "and not judged; the head needed and the settings of all others count the {} {} that "
+            "it takes",
+            emitter.name, flow_of_l_min(work.out.form, takes_l_min), flow_unit(work.out.form)));
+        if (needed.solution.flow_kg_s[first] > passing_share * needed.source_flow_kg_s)
+            work.out.remarks.push_back(fmt::format(
+                "more head also moves more water through `{}`, so headroom is the least surplus, "
+                "not the difference of the heads",
+                emitter.name));
+    }
 }
 
 // A flow beyond the curve's last point is nothing the maker promised.
@@ -159,6 +184,7 @@ void add_design(DriveWork &work) {
     out.remarks.insert(out.remarks.end(), work.design.solution.remarks.begin(),
                        work.design.solution.remarks.end());
     note_unthrottled(work);
+    note_heat_leak(work);
     add_band(work, row, false);
     note_curve_end(work, row);
     if (const auto least = least_flow_l_min(work.given);
@@ -212,9 +238,10 @@ void add_heat(DriveWork &work) {
         row.down_w = sized.water_w - std::min(sized.room_w, sized.most_w);
         row.own_flow_c = sized.own_flow_c;
         row.drop_k = sized.drop_k;
-        row.reaches = sized.reaches;
-        row.design_drop_k = sized.design_drop_k;
         const networks::Emitter &emitter = work.given.emitters[sized.emitter];
+        // No room waits for a heat leak.
+        row.reaches = sized.reaches || networks::is_heat_leak(work.given, emitter);
+        row.design_drop_k = sized.design_drop_k;
         row.gives_share = heat_at_drop(emitter.emission, work.given.fluid, sized.inlet_c,
                                        emitter.indoor_c, sized.room_w, sized.design_drop_k)
                               .to_room_w /
@@ -228,7 +255,7 @@ void add_heat(DriveWork &work) {
             if (most_w > 0.0)
                 row.rated_needed_w = radiator->rated_w * sized.room_w / most_w;
         }
-        row.short_w = sized.reaches ? 0.0 : sized.room_w - sized.most_w;
+        row.short_w = row.reaches ? 0.0 : sized.room_w - sized.most_w;
         row.surface_c = sized.surface_c;
         row.surface_limit_c = sized.surface_limit_c;
         row.conduction_w_m2k = sized.conduction_w_m2k;
@@ -286,8 +313,11 @@ void DriveWork::not_solved(const Outcome &outcome, const std::string &state) {
 std::string why_not_driven(const House &house) {
     if (!house.source)
         return "the file has no `source`, so there is no circulator to judge";
-    if (house.emitters.empty())
-        return "the file has no loops or radiators, so there is nothing to drive";
+    if (std::all_of(house.emitters.begin(), house.emitters.end(),
+                    [&](const Emitter &emitter) { return networks::is_heat_leak(house, emitter); }))
+        return house.emitters.empty()
+                   ? "the file has no loops or radiators, so there is nothing to drive"
+                   : "the file has nothing but a heat leak, so there is nothing to drive";
     return {};
 }
 

@@ -48,8 +48,9 @@ struct EmitterRow {
     double surplus_pa;    ///< to be throttled when the circulator gives the head needed
     double valve_kv_m3_h; ///< setting that takes the surplus at the head needed; 0 if none
     bool valve_in_range = true;
-    double reaches_share; ///< flow with the circulator as it is over design flow
-    double cold_share;    ///< flow at cold start, running free with the settings, over design flow
+    bool heat_leak = false; ///< its valves stay fully open: it is neither set nor judged
+    double reaches_share;   ///< flow with the circulator as it is over design flow
+    double cold_share; ///< flow at cold start, running free with the settings, over design flow
 };
 
 /// Headroom under one state of the house.

@@ -1,4 +1,5 @@
 // The states of the house beside the design day: settings, hot water, zones, cold start, as found.
+#include "networks/protection.hpp"
 #include "solver/questions/drive_work.hpp"
 #include "solver/questions/variants.hpp"
 #include "solver/questions/volume.hpp"
@@ -74,6 +75,8 @@ void add_settings(DriveWork &work) {
     for (std::size_t i = 0; i < settings.valves.size(); ++i) {
         const ValveSetting &valve = settings.valves[i];
         EmitterRow &row = work.out.emitters[i];
+        if (!valve.is_set)
+            continue;
         row.valve_kv_m3_h = valve.kv_m3_h;
         row.valve_in_range = valve.in_range();
         if (valve.finest_assumed)
@@ -231,11 +234,14 @@ void beside(DriveWork &work, std::string what, const House &house) {
         row.worst = "not solved: " + found.solution.outcome.worst_equation;
         row.worst_share = 0.0;
     } else {
-        for (const networks::EmitterLinks &links : found.network.emitters)
-            if (const double share = found.share(links); share < row.worst_share) {
+        for (const networks::EmitterLinks &links : found.network.emitters) {
+            const networks::Emitter &emitter = work.given.emitters[links.emitter];
+            const double share = found.share(links);
+            if (share < row.worst_share && !networks::is_heat_leak(work.given, emitter)) {
                 row.worst_share = share;
-                row.worst = work.given.emitters[links.emitter].name;
+                row.worst = emitter.name;
             }
+        }
         row.all_driven = row.worst_share >= 1.0 - 1e-9;
         for (const std::string &remark : found.solution.remarks)
             work.out.remarks.push_back(row.what + ": " + remark);

@@ -19,8 +19,15 @@ constexpr double ample_rise_pa = 5.0e6; // 50 bar: what this does not drive, no 
 constexpr double surplus_tolerance_pa = 1e-3;
 constexpr int most_rise_steps = 80;
 
-EmitterFlow fare(const Solution &solution, const EmitterLinks &links) {
+// A valve that stays open, as a heat leak's, neither lacks flow nor has any to spare.
+bool is_limited(const Network &network, const EmitterLinks &links) {
+    return std::holds_alternative<networks::FlowLimiter>(network.links[*links.balancing].component);
+}
+
+EmitterFlow fare(const Network &network, const Solution &solution, const EmitterLinks &links) {
     const double flow = solution.flow_kg_s[links.links.front()];
+    if (!is_limited(network, links))
+        return {links.emitter, links.design_flow_kg_s, flow, 0.0, true};
     const networks::LinkId valve = *links.balancing;
     return {links.emitter, links.design_flow_kg_s, flow,
             std::max(0.0, solution.loss_pa[valve] - solution.open_loss_pa[valve]),
@@ -43,7 +50,9 @@ std::span<const EmitterLinks> judged(const Network &network, bool hot_water) {
 }
 
 // A circuit of its own counts its own emitters, the whole house all of them.
-bool counts(const Circuit *circuit, const EmitterLinks &links) {
+bool counts(const Network &network, const Circuit *circuit, const EmitterLinks &links) {
+    if (!is_limited(network, links))
+        return false;
     return circuit == nullptr || std::find(circuit->emitters.begin(), circuit->emitters.end(),
                                            links.emitter) != circuit->emitters.end();
 }
@@ -55,9 +64,9 @@ Trial try_network(const Network &network, const House &house, const Circuit *cir
         return trial;
     const auto emitters = judged(network, house.condition.hot_water);
     for (std::size_t i = 0; i < emitters.size(); ++i) {
-        if (!counts(circuit, emitters[i]))
+        if (!counts(network, circuit, emitters[i]))
             continue;
-        const EmitterFlow flow = fare(trial.solution, emitters[i]);
+        const EmitterFlow flow = fare(network, trial.solution, emitters[i]);
         trial.all_driven = trial.all_driven && flow.driven;
         // Where one is not driven, the farthest from its flow is the index.
         const double measure =
@@ -96,7 +105,7 @@ std::optional<HeadNeeded> find_needed(const House &house, const Circuit *circuit
         return std::nullopt;
     if (!best.all_driven) {
         for (const EmitterLinks &emitter : judged(network, house.condition.hot_water))
-            if (counts(circuit, emitter) && !fare(best.solution, emitter).driven)
+            if (counts(network, circuit, emitter) && !fare(network, best.solution, emitter).driven)
                 blocked.push_back(emitter.emitter);
         return std::nullopt;
     }
@@ -186,7 +195,7 @@ Judgement judge(const House &house) {
     if (!out.outcome.converged())
         return out;
     for (const EmitterLinks &emitter : judged(out.network, house.condition.hot_water))
-        out.emitters.push_back(fare(trial.solution, emitter));
+        out.emitters.push_back(fare(out.network, trial.solution, emitter));
     out.all_driven = trial.all_driven;
     out.needed = find_needed(house, nullptr, out.outcome, out.blocked);
     if (!out.outcome.converged())

@@ -15,7 +15,7 @@ struct Circuit {
     std::vector<std::size_t> emitters; ///< into House::emitters
 };
 
-/// How one emitter fares.
+/// How one emitter fares. One whose valve stays open (with_ideal_balancing) is not judged.
 struct EmitterFlow {
     std::size_t emitter; ///< into House::emitters
     double design_kg_s;

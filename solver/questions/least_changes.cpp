@@ -23,7 +23,8 @@ constexpr double rating_reserve = 1.05; // which also spares flow
 std::vector<std::string> shortest_of_head(const DriveAnswer &answer) {
     std::vector<const EmitterRow *> rows;
     for (const EmitterRow &row : answer.emitters)
-        rows.push_back(&row);
+        if (!row.heat_leak)
+            rows.push_back(&row);
     std::stable_sort(rows.begin(), rows.end(), [](const EmitterRow *a, const EmitterRow *b) {
         return a->surplus_pa < b->surplus_pa;
     });

@@ -23,6 +23,8 @@ std::optional<std::size_t> farthest_off(const Balanced &work, const SolvedHouse 
     double farthest = 0.0;
     for (std::size_t i = 0; i < work.settings.valves.size(); ++i) {
         const ValveSetting &valve = work.settings.valves[i];
+        if (!valve.is_set)
+            continue;
         const double stands = present_kv_m3_h(work.house, work.house.emitters[valve.emitter]);
         const double off = std::abs(now.share(now.network.emitters[i]) - 1.0);
         if (std::abs(stands - valve.kv_m3_h) > worth_turning * valve.kv_m3_h && off > farthest) {

@@ -54,7 +54,10 @@ House as_set(const House &single, const DriveAnswer &driven) {
                 part.open = true;
     for (std::size_t i = 0; i < driven.emitters.size(); ++i)
         for (networks::Emitter &emitter : house.emitters)
-            if (emitter.name == driven.emitters[i].name && driven.emitters[i].valve_kv_m3_h > 0.0)
+            if (emitter.name == driven.emitters[i].name && driven.emitters[i].heat_leak)
+                emitter.balancing = {};
+            else if (emitter.name == driven.emitters[i].name &&
+                     driven.emitters[i].valve_kv_m3_h > 0.0)
                 emitter.balancing = {Balancing::Kind::Kv, driven.emitters[i].valve_kv_m3_h};
     return house;
 }

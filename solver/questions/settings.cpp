@@ -46,10 +46,14 @@ ValveSetting setting_of(const House &house, const SolvedHouse &limited,
     for (networks::LinkId id : links.links)
         out.circuit_pa += solution.loss_pa[id];
     const bool flows = out.flow_kg_s > 0.0 && out.loss_pa > 0.0;
+    const networks::Component &component = limited.network.links[valve].component;
+    const auto *limiter = std::get_if<networks::FlowLimiter>(&component);
+    out.is_set = limiter != nullptr;
     out.kv_m3_h =
         flows && !out.stays_open()
             ? models::kv_for_loss(out.flow_kg_s, out.loss_pa, solution.fluid[valve].density_kg_m3)
-            : std::get<networks::FlowLimiter>(limited.network.links[valve].component).kv_m3_h;
+        : limiter != nullptr ? limiter->kv_m3_h
+                             : std::get<networks::FlowFactor>(component).kv_m3_h;
     out.finest_assumed = !finest;
     out.finest_kv_m3_h = finest ? *finest : house.habits[networks::Habit::LeastValveKv];
     return out;
@@ -70,8 +74,9 @@ Settings valve_settings(const House &ideal, const SolvedHouse &limited) {
     out.set = ideal;
     for (const networks::EmitterLinks &links : limited.network.emitters) {
         out.valves.push_back(setting_of(ideal, limited, links));
-        out.set.emitters[links.emitter].balancing = {Balancing::Kind::Kv,
-                                                     out.valves.back().kv_m3_h};
+        if (out.valves.back().is_set)
+            out.set.emitters[links.emitter].balancing = {Balancing::Kind::Kv,
+                                                         out.valves.back().kv_m3_h};
     }
     out.free = solved(out.set);
     out.outcome = out.free.solution.outcome;

@@ -39,8 +39,9 @@ struct ValveSetting {
     double finest_kv_m3_h; ///< the least it can be set to
     bool finest_assumed;   ///< the file does not say so
     double free_kg_s;      ///< what it passes in the free-running house with all settings
+    bool is_set;           ///< false for a heat leak, whose valves stay fully open
 
-    bool in_range() const { return kv_m3_h >= finest_kv_m3_h; }
+    bool in_range() const { return !is_set || kv_m3_h >= finest_kv_m3_h; }
     /// An index, within the tolerance of the search for the head needed, or so near to it that
     /// open it gets less than 0.5 % too much: no hand sets a valve so finely.
     bool stays_open() const { return surplus_pa < std::max(1.0, 0.01 * circuit_pa); }

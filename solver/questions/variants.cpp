@@ -1,5 +1,7 @@
 #include "solver/questions/variants.hpp"
 
+#include "networks/protection.hpp"
+
 #include <algorithm>
 
 namespace headroom::solver {
@@ -12,7 +14,9 @@ using networks::Run;
 
 House with_ideal_balancing(House house) {
     for (Emitter &emitter : house.emitters)
-        emitter.balancing = {Balancing::Kind::Limiter, 0.0};
+        emitter.balancing = {networks::is_heat_leak(house, emitter) ? Balancing::Kind::Open
+                                                                    : Balancing::Kind::Limiter,
+                             0.0};
     for (Run &run : house.runs)
         for (Part &part : run.parts)
             if (part.kind == Part::Kind::Zone)

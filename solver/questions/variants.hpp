@@ -6,6 +6,7 @@
 namespace headroom::solver {
 
 /// Every emitter open, its balancing valve an ideal limiter at the design flow; zone valves open.
+/// A heat leak is not limited: its valves stay fully open, and it takes what it then takes.
 networks::House with_ideal_balancing(networks::House house);
 
 /// No pump but the source's, no mixer; the header's common pipe stays.

@@ -99,14 +99,15 @@ void add_emitters(const DriveAnswer &a, std::string &out) {
                  {"gets"},
                  {"cold"}});
     for (const EmitterRow &row : a.emitters)
-        table.row({row.name, fixed(row.heat_w, 0), fixed(row.drop_k, 1),
-                   flow_of_l_min(a.form, row.design_l_min, 2),
-                   dash_if_zero(row.velocity_m_s, fixed(row.velocity_m_s, 2)),
-                   dash_if_zero(row.reynolds, fixed(row.reynolds, 0)),
-                   row.regime.empty() ? "-" : row.regime, pressure(a.form, row.own_loss_pa, 2),
-                   pressure(a.form, row.surplus_pa, 2),
-                   dash_if_zero(row.valve_kv_m3_h, fixed(row.valve_kv_m3_h, 3)),
-                   percent(row.reaches_share), percent(row.cold_share)});
+        table.row(
+            {row.name, fixed(row.heat_w, 0), fixed(row.drop_k, 1),
+             flow_of_l_min(a.form, row.design_l_min, 2),
+             dash_if_zero(row.velocity_m_s, fixed(row.velocity_m_s, 2)),
+             dash_if_zero(row.reynolds, fixed(row.reynolds, 0)),
+             row.regime.empty() ? "-" : row.regime, pressure(a.form, row.own_loss_pa, 2),
+             pressure(a.form, row.surplus_pa, 2),
+             row.heat_leak ? "open" : dash_if_zero(row.valve_kv_m3_h, fixed(row.valve_kv_m3_h, 3)),
+             percent(row.reaches_share), percent(row.cold_share)});
     out += "\nEvery loop and radiator at its design flow\n" + table.text(a.form);
     out +=
         "  loss: through it and its open valves; surplus: to be throttled with the circulator "

@@ -30,6 +30,8 @@ std::string settings(const DriveAnswer &drive) {
                                                             {"return °C", "", false, true}});
     for (const std::size_t i : setting_order(drive)) {
         const EmitterRow &row = drive.emitters[i];
+        if (row.heat_leak)
+            continue;
         table.row({row.name, fixed(row.design_l_min, 2),
                    row.valve_kv_m3_h > 0.0 ? fixed(row.valve_kv_m3_h, 3) +
                                                  (row.valve_in_range ? "" : " (below its range)")
@@ -101,6 +103,13 @@ std::string what_it_is_for(const SheetAnswer &answer) {
         out += paragraph("The verdict is not a yes. Settle what has to change, and make this sheet "
                          "anew, before work begins.",
                          "caution");
+    for (const EmitterRow &row : answer.drive.emitters)
+        if (row.heat_leak)
+            out +=
+                paragraph(fmt::format("`{}` is the heat leak of the solid-fuel source. Its valves "
+                                      "stay fully open: it is not in the table of settings.",
+                                      row.name),
+                          "caution");
     if (answer.drawing && !answer.drawing->as_set && answer.drive.set_pa > 0.0)
         out += paragraph("The settings are for the source's circulator alone: other pumps and "
                          "mixers taken out, a header bridged.",

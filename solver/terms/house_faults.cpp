@@ -157,6 +157,10 @@ constexpr std::array terms{
          "A pump, mixer, valve or zone can stop the heat leak of a solid-fuel source, which could "
          "then boil.",
          "keep the whole way free of them"},
+    Term{"heat-leak-throttled", "",
+         "A warning: the heat leak's valve is set below fully open, so that less heat leaves by "
+         "gravity. No answer sets it; `drill` tests it as the file has it.",
+         "open it fully"},
     Term{"heat-leak-nowhere", "", "No radiator takes the heat where the heat leak ends.",
          "connect one there"},
     Term{"heat-leak-without-levels", "",

@@ -40,7 +40,8 @@ constexpr std::array terms{
     Term{"heat leak", "gravity circulation of a solid-fuel source",
          "A radiator that takes a solid-fuel source's heat by gravity when no pump runs. No pump "
          "or valve may stand in its way, and it needs levels to be judged. It is never removed by "
-         "a proposed change.",
+         "a proposed change, and its valves stay fully open: it is set by no answer, and what it "
+         "takes then counts in the settings of all others.",
          "headroom drill; house file, source.heat_leak"},
     Term{
         "frost protection", "anti-freeze valve",
