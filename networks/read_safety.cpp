@@ -1,5 +1,7 @@
 #include "networks/read_parts.hpp"
 
+#include <cmath>
+
 namespace headroom::networks {
 
 void read_source_safety(Fields &fields, Source &source, Reading &reading) {
@@ -17,7 +19,12 @@ void read_source_safety(Fields &fields, Source &source, Reading &reading) {
                      "as `heat_leak: gravity pair`");
     source.heat_leak = leak.value;
     source.heat_leak_place = leak.place;
-    source.slumber_w = fields.quantity("slumber", Dimension::Power, {10.0, 1e5});
+    const double slumber_w = fields.required_quantity(
+        "slumber", Dimension::Power, {10.0, 1e5},
+        "the heat it gives to the water when it is shut down, by its maker, such as `slumber: 800 "
+        "W`; where nobody knows it, its full output: that much the heat leak must take");
+    if (std::isfinite(slumber_w))
+        source.slumber_w = slumber_w;
 }
 
 std::optional<HighLimit> read_high_limit(Fields &fields, bool of_run, Reading &reading) {

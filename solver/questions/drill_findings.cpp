@@ -113,7 +113,8 @@ void find_lost_flow(DrillWork &work, FaultRow &row) {
 }
 
 void find_uncontrolled(DrillWork &work, FaultRow &row) {
-    const double least = work.house.source->slumber_w.value_or(1.0);
+    // The reader asks for it; without it no leak takes enough.
+    const double least = work.house.source->slumber_w.value_or(models::no_limit);
     if (!row.taken_w || *row.taken_w >= least)
         return;
     row.missing = true;

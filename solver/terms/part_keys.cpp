@@ -32,7 +32,8 @@ constexpr std::array terms{
          "A boiler's range of output and whether it condenses.", "greatest_output: 18 kW"},
     Term{"heat_leak", "slumber, highest_temperature",
          "For solid fuel: the run that takes its heat by gravity, and the heat it gives when shut "
-         "down. `highest_temperature` is what any source sends when its control fails.",
+         "down, which the leak must take in `drill`. No answer throttles the leak's radiator. "
+         "`highest_temperature` is what any source sends when its control fails.",
          "heat_leak: gravity pair"},
     Term{"high_limit", "at, stops, pump_of, valve, stops_heat, side, end",
          "An independent stat on a run or manifold: the temperature it trips at, and whether it "
