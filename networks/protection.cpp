@@ -147,6 +147,36 @@ Way way_to(const House &shut, const Network &network, const std::string &point) 
 
 } // namespace
 
+Habit highest_habit(Source::Kind kind) {
+    switch (kind) {
+    case Source::Kind::HeatPump:
+        return Habit::HighestHeatPump;
+    case Source::Kind::SolidFuel:
+        return Habit::HighestSolidFuel;
+    case Source::Kind::Boiler:
+        break;
+    }
+    return Habit::HighestBoiler;
+}
+
+double highest_sent_c(const House &house) {
+    const Source &source = *house.source;
+    return std::max(source.highest_c.value_or(house.habits[highest_habit(source.kind)]),
+                    source.flow_temperature_c);
+}
+
+double manifold_limit_c(const House &house, const Manifold &manifold) {
+    double limit_c = models::no_limit;
+    for (const std::size_t loop : manifold.loops)
+        limit_c = std::min(limit_c, floor_limit_c(house, house.emitters[loop]));
+    return limit_c;
+}
+
+bool can_overheat(const House &house, const Manifold &manifold) {
+    const double hot_water_c = house.hot_water ? house.hot_water->flow_temperature_c : 0.0;
+    return std::max(highest_sent_c(house), hot_water_c) > manifold_limit_c(house, manifold);
+}
+
 std::vector<std::size_t> feeding_runs(const House &house, const std::string &place) {
     Runs path;
     std::string at = place;

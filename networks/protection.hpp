@@ -21,6 +21,19 @@ struct Stat {
     std::string blind; ///< why it cannot feel the water its floors get; empty if it can
 };
 
+/// What stands for the highest temperature of such a source where the file is silent.
+Habit highest_habit(Source::Kind kind);
+
+/// The hottest water the source sends when its control has failed.
+double highest_sent_c(const House &house);
+
+/// The warmest water that every loop of a manifold takes.
+double manifold_limit_c(const House &house, const Manifold &manifold);
+
+/// Whether some fault, or several, can send a manifold's loops more than they take: the source is
+/// able to. Only then does it need a high-limit stat.
+bool can_overheat(const House &house, const Manifold &manifold);
+
 /// The runs the water passes from the source to a place, the last first.
 std::vector<std::size_t> feeding_runs(const House &house, const std::string &place);
 

@@ -78,9 +78,16 @@ std::string stat_stops(const House &house, const networks::Stat &stat) {
     return out + (stat.limit.stops_heat ? " and the source's heat" : "");
 }
 
-// Where a stat has to stand: behind the last pump on the way, where the water is mixed; without a
-// pump it needs a valve to shut, and the source must keep its flow.
+// Where a stat has to stand, if the source can send more than the floor takes: behind the last pump
+// on the way, where the water is mixed; without a pump it needs a valve to shut, and the source
+// must keep its flow.
 StatPlace stat_wanted(const House &house, const networks::Manifold &manifold) {
+    if (!networks::can_overheat(house, manifold))
+        return {manifold.name, 0.0,
+                fmt::format("none, and none needed for this limit: the source sends at most {:g} "
+                            "degC, whatever fails; local codes may ask for one",
+                            networks::highest_sent_c(house)),
+                "", false};
     const auto path = networks::feeding_runs(house, manifold.name);
     const auto pumped = std::find_if(path.begin(), path.end(),
                                      [&](std::size_t r) { return house.runs[r].pump.has_value(); });
@@ -98,9 +105,7 @@ void add_stats(const House &house, CommissionAnswer &out) {
     const std::vector<networks::Stat> stats = networks::high_limit_stats(house);
     for (std::size_t m = 0; m < house.manifolds.size(); ++m) {
         const networks::Manifold &manifold = house.manifolds[m];
-        double limit_c = models::no_limit;
-        for (const std::size_t loop : manifold.loops)
-            limit_c = std::min(limit_c, floor_limit_c(house, house.emitters[loop]));
+        const double limit_c = networks::manifold_limit_c(house, manifold);
         const std::size_t before = out.stats.size();
         for (const networks::Stat &stat : stats) {
             if (std::find(stat.floors.begin(), stat.floors.end(), m) == stat.floors.end())

@@ -43,8 +43,8 @@ struct StatPlace {
     std::string manifold;
     double limit_c; ///< lowest of its loops'
     std::string stands;
-    std::string stops;
-    bool there; ///< the file has it, and it can feel the water
+    std::string stops; ///< empty where none is needed
+    bool there;        ///< the file has it, and it can feel the water
 };
 
 /// A loop or radiator: what to set, beside which its readings are written.

@@ -14,18 +14,6 @@ using networks::Habit;
 using networks::House;
 using networks::Source;
 
-Habit highest_habit(Source::Kind kind) {
-    switch (kind) {
-    case Source::Kind::HeatPump:
-        return Habit::HighestHeatPump;
-    case Source::Kind::SolidFuel:
-        return Habit::HighestSolidFuel;
-    case Source::Kind::Boiler:
-        break;
-    }
-    return Habit::HighestBoiler;
-}
-
 void note_habit(DrillWork &work, Habit habit) {
     const networks::HabitInfo &info = networks::habit_info(habit);
     work.out.assumed.push_back({std::string(info.name),
@@ -37,7 +25,7 @@ void note_habit(DrillWork &work, Habit habit) {
 void note_assumed(DrillWork &work, const networks::Network &network) {
     const Source &source = *work.house.source;
     if (!source.highest_c)
-        note_habit(work, highest_habit(source.kind));
+        note_habit(work, networks::highest_habit(source.kind));
     const auto without_limit = [](const networks::Emitter &emitter) {
         return emitter.kind == networks::Emitter::Kind::FloorLoop && !emitter.flow_limit_c;
     };
@@ -168,9 +156,7 @@ DrillAnswer drill(const House &given) {
     work.house.condition.rooms_float = true;
     const Source &source = *work.house.source;
     work.stats = networks::high_limit_stats(work.house);
-    work.highest_c =
-        std::max(source.highest_c.value_or(work.house.habits[highest_habit(source.kind)]),
-                 source.flow_temperature_c);
+    work.highest_c = networks::highest_sent_c(work.house);
     DrillAnswer &out = work.out;
     out.house = given.name;
     out.form = given.text_form;

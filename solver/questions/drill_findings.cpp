@@ -47,6 +47,11 @@ std::string why_not_stopped(const DrillWork &work, const FaultRow &row, std::siz
     return why.empty() ? "no high-limit stat stops it" : why;
 }
 
+double most_sent_c(const DrillWork &work) {
+    const auto &hot_water = work.house.hot_water;
+    return std::max(work.highest_c, hot_water ? hot_water->flow_temperature_c : 0.0);
+}
+
 std::string help_for(const DrillWork &work, std::size_t manifold) {
     const auto path = networks::feeding_runs(work.house, work.house.manifolds[manifold].name);
     const bool pumped = std::any_of(path.begin(), path.end(), [&](std::size_t r) {
@@ -88,6 +93,32 @@ void find_hot_floors(DrillWork &work, FaultRow &row) {
                    "a limit on the water does not hold the surface of every covering",
                    fmt::format("{}: {:.1f} degC", row.fault, *water.surface_c));
         }
+    }
+}
+
+// A stuck mixer or a wild source shows in nothing until the other fails too, so that what the
+// source is able to send counts, even where no single fault of these brings it to the floor.
+void find_unguarded(DrillWork &work) {
+    for (std::size_t m = 0; m < work.house.manifolds.size(); ++m) {
+        const networks::Manifold &manifold = work.house.manifolds[m];
+        const auto told = [&](const FaultRow &row) {
+            return m < row.floors.size() && row.floors[m].unprotected;
+        };
+        const auto guards = [&](const Stat &stat) {
+            return watches(stat, m) && stat.blind.empty();
+        };
+        if (!networks::can_overheat(work.house, manifold) ||
+            std::any_of(work.stats.begin(), work.stats.end(), guards) ||
+            std::any_of(work.out.faults.begin(), work.out.faults.end(), told))
+            continue;
+        work.out.missing.push_back(
+            {fmt::format("no high-limit stat of {} keeps from it what the source can send, {:g} "
+                         "degC where {:g} degC is its limit: a control that has failed unnoticed "
+                         "leaves it to the next fault",
+                         manifold.name, most_sent_c(work),
+                         networks::manifold_limit_c(work.house, manifold)),
+             {},
+             help_for(work, m)});
     }
 }
 
@@ -217,6 +248,7 @@ void find_missing(DrillWork &work) {
     find_parted(work);
     for (FaultRow &row : work.out.faults)
         find_in(work, row);
+    find_unguarded(work);
 }
 
 } // namespace headroom::solver

@@ -47,9 +47,10 @@ void add_stats(const CommissionAnswer &a, std::string &out) {
         return;
     out += "\nHigh-limit stat of each floor, for the house as the file has it\n";
     for (const StatPlace &stat : a.stats)
-        out += wrapped(fmt::format("  - {}, at most {:g} degC: {}; it stops {}", stat.manifold,
-                                   stat.limit_c, stat.stands, stat.stops),
-                       "    ");
+        out +=
+            wrapped(fmt::format("  - {}, at most {:g} degC: {}{}", stat.manifold, stat.limit_c,
+                                stat.stands, stat.stops.empty() ? "" : "; it stops " + stat.stops),
+                    "    ");
 }
 
 void add_meters(const CommissionAnswer &a, std::string &out) {

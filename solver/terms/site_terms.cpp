@@ -30,7 +30,9 @@ constexpr std::array terms{
     Term{"high-limit stat", "high limit, stat, independent stat",
          "An independent thermostat on a floor's flow pipe that stops its pump, or shuts a valve "
          "and the heat, if the mixer or the control fails. `drill` lets each part fail and sees "
-         "whether a stat stops the too-hot water; where none does, protection is missing.",
+         "whether a stat stops the too-hot water; where none does, or none is there though the "
+         "source "
+         "can send more than the floor takes, protection is missing.",
          "headroom drill; house file, high_limit"},
     Term{"single fault", "drill, protection missing",
          "One part fails, all else works: a mixer stuck, a pump or sensor dead, a check valve "

@@ -1,11 +1,13 @@
 // What counts as protection and what does not, on small houses.
 #include "networks/protection.hpp"
+#include "solver/questions/commission.hpp"
 #include "solver/questions/drill.hpp"
 #include "solver/questions/variants.hpp"
 #include "tests/support/read_house.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <string>
 
 using namespace headroom;
@@ -92,6 +94,32 @@ TEST_CASE("a source that cannot exceed 45 degC needs no stat on a floor, one tha
         // In a direct system the floor gets what the source sends.
         CHECK_THAT(row(answer, "outdoor sensor failed").floors[0].fault.water_c.value(),
                    WithinAbs(answer.highest_c, 1e-9));
+    }
+}
+
+TEST_CASE("a floor needs a stat whenever its source is able to overheat it, in drill as in "
+          "commission") {
+    struct Case {
+        const char *highest;
+        const char *stat;
+        bool needs;
+    };
+    // A mixer stuck open brings 40 degC, and holds 35 against a source at 60: no single fault of
+    // these is too hot, yet nothing shows the first of the two until the other comes.
+    for (const Case &c : {Case{"60 degC", "", true}, Case{"45 degC", "", false},
+                          Case{"60 degC", ", high_limit: {at: 45 degC, stops: pump}", false}}) {
+        DirectHouse house;
+        house.source = std::string("highest_temperature: ") + c.highest + ", ";
+        house.feed = mixing + c.stat;
+        const DrillAnswer drilled = house.drilled();
+        for (const FaultRow &fault : drilled.faults)
+            CHECK_FALSE(fault.missing);
+        CHECK(missing(drilled, "no high-limit stat of floor keeps from it") == c.needs);
+        CHECK(drilled.missing.empty() != c.needs);
+        const solver::CommissionAnswer site = solver::commission(house.house());
+        REQUIRE(site.stats.size() == 1);
+        CHECK((site.stats[0].stands.find("MISSING") != std::string::npos) == c.needs);
+        CHECK(site.stats[0].stops.empty() == (!c.needs && std::string(c.stat).empty()));
     }
 }
 
