@@ -169,6 +169,7 @@ DrillAnswer drill(const House &given) {
     DrillState as_it_is = solve_without_fault(work);
     if (!out.outcome.converged())
         return std::move(out);
+    work.mixers = as_it_is.solution.mixers;
     add_row(work, {"no fault", "", work.house}, std::move(as_it_is));
     for (const FaultyHouse &faulty : single_faults(work))
         add_row(work, faulty, drill_state(faulty.house));

@@ -55,10 +55,32 @@ private:
         }
         if (house_.source->ideal_rise_pa)
             return;
+        add_power_cut();
         House &house = add("source's circulator stopped");
         house.source->circulator.mode = networks::PumpMode::Stopped;
         if (house.source->kind == Source::Kind::SolidFuel)
             house.condition.sent_c = work_.highest_c; // its heat goes on
+    }
+
+    // One failure that stops every pump at once. Other sources stop with it; a fire burns on.
+    void add_power_cut() {
+        if (house_.source->kind != Source::Kind::SolidFuel)
+            return;
+        House &house = add("power cut, every pump stopped",
+                           "the fire burns on, mixers stay where they stand, valves that fall shut "
+                           "without power do so");
+        house.condition.sent_c = work_.highest_c;
+        house.source->circulator.mode = networks::PumpMode::Stopped;
+        for (const MixerState &mixer : work_.mixers) {
+            house.runs[mixer.run].mixer->set_c.reset();
+            house.runs[mixer.run].mixer->position = mixer.travel;
+        }
+        for (Run &run : house.runs) {
+            if (run.pump)
+                run.pump->mode = networks::PumpMode::Stopped;
+            for (Part &part : run.parts)
+                part.open = part.open && !part.falls_shut;
+        }
     }
 
     // The run's pump stands in the last fault.

@@ -26,6 +26,7 @@ struct DrillWork {
     double highest_c = 0.0;
     std::vector<double> free_kg_s; ///< flow of each emitter without a fault; never 0
     std::vector<double> free_run_kg_s;
+    std::vector<MixerState> mixers; ///< where they stand without a fault
     DrillAnswer out;
 };
 

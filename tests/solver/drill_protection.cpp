@@ -396,3 +396,48 @@ TEST_CASE("the single-circulator house and shut zones leave a stove its heat lea
                Catch::WithinRel(
                    row(solver::drill(house), "source's circulator stopped").taken_w.value(), 1e-6));
 }
+
+TEST_CASE("a power cut stops every pump at once, and only a fire burns on") {
+    const auto named = [](const DrillAnswer &answer) {
+        return std::any_of(answer.faults.begin(), answer.faults.end(), [](const FaultRow &fault) {
+            return fault.fault == "power cut, every pump stopped";
+        });
+    };
+    CHECK_FALSE(named(DirectHouse{}.drilled())); // a heat pump stops with it
+    // No other pump than the circulator: the same house without it.
+    const DrillAnswer one = solver::drill(tests::house_of(stove("upstairs", "300 W")));
+    const FaultRow &cut = row(one, "power cut, every pump stopped");
+    CHECK(cut.sent_c == 95.0);
+    CHECK_THAT(cut.taken_w.value(),
+               Catch::WithinRel(row(one, "source's circulator stopped").taken_w.value(), 1e-9));
+    CHECK(one.missing.empty());
+    CHECK(missing(solver::drill(tests::house_of(stove("upstairs", "6 kW"))), "cannot be stopped"));
+}
+
+TEST_CASE("in a power cut mixers stay where they stand and valves that fall shut do") {
+    std::string text = stove("upstairs", "300 W");
+    const std::string main = "pipe: copper 22, length: 6 m";
+    text.replace(text.find(main), main.size(),
+                 main + ", mixer: {kv: 4 m3/h, set: 50 degC}, pump: {model: generic 4 m, mode: "
+                        "constant_pressure, setting: 2 m}");
+    const DrillAnswer mixed = solver::drill(tests::house_of(text));
+    const FaultRow &cut = row(mixed, "power cut, every pump stopped");
+    const FaultRow &circulator = row(mixed, "source's circulator stopped");
+    // The floor's pump stands too: less is taken from the fire than where that alone runs on.
+    CHECK(cut.taken_w.value() < circulator.taken_w.value());
+    CHECK(cut.taken_w.value() > 300.0); // by the leak
+    // A valve that falls shut leaves the leak alone, as one does that is shut all the time.
+    text.replace(text.find(main), main.size(),
+                 main + ", parts: [{part: zone_valve, name: v, kv: 6 m3/h, without_power: shut}]");
+    networks::House house = tests::house_of(text);
+    const double falls_w =
+        row(solver::drill(house), "power cut, every pump stopped").taken_w.value();
+    house.runs[1].parts[0].falls_shut = false;
+    const double stays_w =
+        row(solver::drill(house), "power cut, every pump stopped").taken_w.value();
+    house.runs[1].parts[0].open = false;
+    const double shut_w =
+        row(solver::drill(house), "power cut, every pump stopped").taken_w.value();
+    CHECK_THAT(falls_w, Catch::WithinRel(shut_w, 1e-6));
+    CHECK(std::abs(falls_w - stays_w) > 1.0);
+}
