@@ -132,6 +132,8 @@ void add_year(const House &house, BoreRow &row) {
     const double pump_kwh = row.circulator_w * 1e-3 * year->hours;
     const double taken_kwh = year->source_electricity_kwh + year->gas_kwh + pump_kwh;
     row.electricity_kwh = year->source_electricity_kwh + pump_kwh;
+    if (!year->fuel_known)
+        return;
     if (taken_kwh > 0.0)
         row.seasonal_performance = year->heat_kwh / taken_kwh;
     const networks::Tariff &tariff = house.tariff;

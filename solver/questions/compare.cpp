@@ -109,9 +109,11 @@ void add_year(const House &house, Rows &rows) {
     const HeatingHouse heated = heating_house(house);
     const SeasonTotals year = season_totals(heated, {true, 0.0, house.year.free_heat});
     rows.value("pump_electric_w", heated.pump_electric_w);
-    rows.value("seasonal_performance", year.seasonal_performance);
+    if (year.fuel_known)
+        rows.value("seasonal_performance", year.seasonal_performance);
     rows.value("electricity_kwh", year.electricity_kwh);
-    rows.value("gas_kwh", year.gas_kwh);
+    if (year.fuel_known)
+        rows.value("gas_kwh", year.gas_kwh);
     rows.value("energy_cost", year.cost);
 }
 

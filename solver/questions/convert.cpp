@@ -42,8 +42,10 @@ void add_year(const House &house, ConvertState &state) {
     const std::optional<SeasonTotals> year = year_on_curve(house);
     if (!year)
         return;
-    state.seasonal_performance = year->performance_with_pumps;
     state.electricity_kwh = year->electricity_kwh;
+    if (!year->fuel_known)
+        return;
+    state.seasonal_performance = year->performance_with_pumps;
     state.gas_kwh = year->gas_kwh;
     state.yearly_cost = year->cost;
     state.co2_kg = year->co2_kg;

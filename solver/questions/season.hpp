@@ -34,6 +34,9 @@ struct SeasonBin {
 };
 
 struct SeasonTotals {
+    /// False of solid fuel: how a fire burns is not described, so that no input, efficiency, cost
+    /// or carbon dioxide is given; all of them are then 0 or absent.
+    bool fuel_known = true;
     double hours = 0.0;     ///< in which there is heating
     double need_kwh = 0.0;  ///< of the rooms, free heat taken off
     double room_kwh = 0.0;  ///< the rooms get, where the source gives all it is asked for

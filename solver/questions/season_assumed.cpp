@@ -63,11 +63,14 @@ void add_season_assumed(const HeatingHouse &heating, SeasonAnswer &out) {
         notes.add("free heat of sun and people", "what is lost at the heating limit, all year");
     add_emitter_notes(heating, notes);
     if (heating.source_assumed) {
+        const bool fuel_known = out.with_curve.totals.fuel_known;
         if (out.heat_pump)
             notes.habit(Habit::CarnotShare);
-        else
+        else if (fuel_known)
             notes.add("the boiler", "condensing, flue 7.5 K above the return");
-        notes.add("output of the source", "enough, down to any load: it never cycles");
+        notes.add("output of the source", fuel_known
+                                              ? "enough, down to any load: it never cycles"
+                                              : "what the rooms ask for, which no fire holds to");
     }
     if (heating.pump_efficiency_assumed)
         notes.habit(Habit::PumpEfficiency);

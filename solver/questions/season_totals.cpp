@@ -64,6 +64,7 @@ std::vector<models::TemperatureBin> season_hours(const networks::House &house) {
 
 SeasonTotals season_totals(const HeatingHouse &house, const Operation &operation) {
     SeasonTotals out;
+    out.fuel_known = house.house.source->kind != networks::Source::Kind::SolidFuel;
     for (const models::TemperatureBin &hours : season_hours(house.house)) {
         const WeatherState state = at_outdoor(house, hours.outdoor_c, operation);
         const double kh = hours.hours / w_per_kw;
@@ -71,6 +72,8 @@ SeasonTotals season_totals(const HeatingHouse &house, const Operation &operation
         if (!state.on)
             continue;
         SeasonBin bin = season_bin(state, hours.hours);
+        if (!out.fuel_known)
+            bin.efficiency = bin.input_w = 0.0;
         bin.cycle = bin_cycle(stored_heat(house.house, 0.5 * (bin.source_c + bin.return_c)),
                               bin.heat_w, bin.least_w);
         out.hours += hours.hours;
@@ -93,6 +96,8 @@ SeasonTotals season_totals(const HeatingHouse &house, const Operation &operation
         out.seasonal_performance = out.heat_kwh / taken;
         out.performance_with_pumps = out.heat_kwh / (taken + out.pump_kwh.value_or(0.0));
     }
+    if (!out.fuel_known)
+        return out;
     const networks::Tariff &tariff = house.house.tariff;
     out.cost =
         priced(out.electricity_kwh, tariff.electricity_per_kwh, out.gas_kwh, tariff.gas_per_kwh);

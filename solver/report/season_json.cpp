@@ -5,15 +5,20 @@
 namespace headroom::solver {
 namespace {
 
-Json bin_json(const SeasonBin &bin) {
+// Nothing is said of what solid fuel comes to.
+Json if_known(bool known, double value) {
+    return known ? Json(value) : Json(nullptr);
+}
+
+Json bin_json(const SeasonBin &bin, bool fuel_known) {
     return {{"outdoor_c", bin.outdoor_c},
             {"time_h", bin.hours},
             {"heat_w", bin.heat_w},
             {"given_w", bin.given_w},
             {"flow_c", bin.source_c},
             {"return_c", bin.return_c},
-            {"efficiency", bin.efficiency},
-            {"input_w", bin.input_w},
+            {"efficiency", if_known(fuel_known, bin.efficiency)},
+            {"input_w", if_known(fuel_known, bin.input_w)},
             {"least_output_w", bin.least_w},
             {"within_rating", bin.within_rating},
             {"starts_per_h", bin.cycle.starts_per_h},
@@ -30,18 +35,18 @@ Json scenario_json(const SeasonScenario &scenario) {
            {"room_kwh", year.room_kwh},
            {"heat_kwh", year.heat_kwh},
            {"short_kwh", year.short_kwh},
-           {"gas_kwh", year.gas_kwh},
+           {"gas_kwh", if_known(year.fuel_known, year.gas_kwh)},
            {"source_electricity_kwh", year.source_electricity_kwh},
            {"pump_kwh", optional_json(year.pump_kwh)},
            {"electricity_kwh", year.electricity_kwh},
-           {"seasonal_performance", year.seasonal_performance},
-           {"performance_with_pumps", year.performance_with_pumps},
+           {"seasonal_performance", if_known(year.fuel_known, year.seasonal_performance)},
+           {"performance_with_pumps", if_known(year.fuel_known, year.performance_with_pumps)},
            {"starts", year.starts},
            {"cost", optional_json(year.cost)},
            {"co2_kg", optional_json(year.co2_kg)},
            {"bins", Json::array()}};
     for (const SeasonBin &bin : year.bins)
-        j["bins"].push_back(bin_json(bin));
+        j["bins"].push_back(bin_json(bin, year.fuel_known));
     return j;
 }
 
@@ -81,7 +86,9 @@ Json store_json(const StoredHeat &store) {
 
 Json season_json(const SeasonAnswer &a) {
     Json j = json_head("season", a.house);
-    j["source"] = a.heat_pump ? "heat_pump" : "boiler";
+    j["source"] = a.heat_pump                      ? "heat_pump"
+                  : a.with_curve.totals.fuel_known ? "boiler"
+                                                   : "solid_fuel";
     j["climate"] = a.climate;
     j["design_outdoor_c"] = a.design_outdoor_c;
     j["heating_limit_c"] = a.heating_limit_c;
@@ -125,7 +132,9 @@ std::string season_csv(const SeasonAnswer &a) {
         for (const SeasonBin &bin : scenario->totals.bins)
             out += csv_record({scenario->name, number(bin.outdoor_c), number(bin.hours),
                                number(bin.heat_w), number(bin.given_w), number(bin.source_c),
-                               number(bin.return_c), number(bin.efficiency), number(bin.input_w),
+                               number(bin.return_c),
+                               scenario->totals.fuel_known ? number(bin.efficiency) : "",
+                               scenario->totals.fuel_known ? number(bin.input_w) : "",
                                number(bin.cycle.starts_per_h), number(bin.cycle.run_s)});
     return out;
 }

@@ -30,11 +30,22 @@ std::string performance(const SeasonAnswer &a, double value) {
     return a.heat_pump ? fixed(value, 2) : fixed(100.0 * value, 1) + " %";
 }
 
+// Heat and what it takes; of solid fuel the heat alone.
+std::string year_words(const SeasonAnswer &a) {
+    const SeasonTotals &year = a.with_curve.totals;
+    if (!year.fuel_known)
+        return fmt::format("{:.0f} kWh of heat a year; what solid fuel that takes is not worked "
+                           "out, as nothing\nhere says how the fire burns it\n"
+                           "{:.0f} kWh of electricity for the pumps",
+                           year.heat_kwh, year.electricity_kwh);
+    return fmt::format("{:.0f} kWh of heat a year at a seasonal {} of {}\n{}", year.heat_kwh,
+                       a.heat_pump ? "COP" : "efficiency",
+                       performance(a, year.seasonal_performance), energy(year));
+}
+
 std::string head(const SeasonAnswer &a) {
     const SeasonTotals &year = a.with_curve.totals;
-    std::string out = fmt::format("{}\n{:.0f} kWh of heat a year at a seasonal {} of {}\n{}",
-                                  a.house, year.heat_kwh, a.heat_pump ? "COP" : "efficiency",
-                                  performance(a, year.seasonal_performance), energy(year));
+    std::string out = a.house + "\n" + year_words(a);
     if (year.cost)
         out += ", " + money(a, *year.cost);
     if (year.co2_kg)
@@ -134,6 +145,16 @@ std::string rooms_text(const SeasonAnswer &a) {
 }
 
 std::string bins_text(const SeasonAnswer &a) {
+    const std::string title = std::string("\nThe year on the weather curve") +
+                              (a.with_curve.operation.free_heat ? ", free heat taken off\n" : "\n");
+    if (!a.with_curve.totals.fuel_known) {
+        Table heat({{"outside degC"}, {"h"}, {"heat W"}, {"flow"}, {"back"}, {"heat kWh"}});
+        for (const SeasonBin &bin : a.with_curve.totals.bins)
+            heat.row({fixed(bin.outdoor_c, 0), fixed(bin.hours, 0), fixed(bin.heat_w, 0),
+                      fixed(bin.source_c, 1), fixed(bin.return_c, 1),
+                      fixed(bin.given_w * bin.hours * 1e-3, 0)});
+        return title + heat.text(a.form);
+    }
     Table table({{"outside degC"},
                  {"h"},
                  {"heat W"},
@@ -154,9 +175,7 @@ std::string bins_text(const SeasonAnswer &a) {
                    cycles ? fixed(bin.cycle.starts_per_h, 1) : "-",
                    cycles ? fixed(bin.cycle.run_s / 60.0, 0) : "-"});
     }
-    return std::string("\nThe year on the weather curve") +
-           (a.with_curve.operation.free_heat ? ", free heat taken off\n" : "\n") +
-           table.text(a.form);
+    return title + table.text(a.form);
 }
 
 std::string against_fixed(double ratio) {
@@ -170,7 +189,17 @@ std::string against_fixed(double ratio) {
                        100.0 * (ratio - 1.0));
 }
 
-std::string ways_text(const SeasonAnswer &a) {
+Table solid_fuel_ways(const SeasonAnswer &a) {
+    Table table({{"flow temperature", Align::Left}, {"heat kWh"}, {"electric kWh, of pumps"}});
+    for (const SeasonScenario *way : {&a.with_curve, &a.turned_down, &a.fixed})
+        table.row(
+            {way->name, fixed(way->totals.heat_kwh, 0), optional_fixed(way->totals.pump_kwh, 0)});
+    return table;
+}
+
+Table ways_table(const SeasonAnswer &a) {
+    if (!a.with_curve.totals.fuel_known)
+        return solid_fuel_ways(a);
     std::vector<Table::Column> columns{{"flow temperature", Align::Left},
                                        {"heat kWh"},
                                        {a.heat_pump ? "COP" : "efficiency"},
@@ -190,10 +219,14 @@ std::string ways_text(const SeasonAnswer &a) {
                                    fixed(year.starts, 0)});
         table.row(cells);
     }
+    return table;
+}
+
+std::string ways_text(const SeasonAnswer &a) {
     const auto taken = [](const SeasonTotals &year) {
         return year.gas_kwh + year.source_electricity_kwh;
     };
-    std::string out = "\nThe same year, three ways\n" + table.text(a.form);
+    std::string out = "\nThe same year, three ways\n" + ways_table(a).text(a.form);
     if (const double fixed_kwh = taken(a.fixed.totals); fixed_kwh > 0.0)
         out += against_fixed(taken(a.with_curve.totals) / fixed_kwh);
     Table rooms({{"room", Align::Left}, {"loses W"}, {"gets W"}, {"settles at degC"}, {"wanted"}});
@@ -211,6 +244,8 @@ std::string ways_text(const SeasonAnswer &a) {
 
 std::string cycling_text(const SeasonAnswer &a) {
     const SeasonTotals &year = a.with_curve.totals;
+    if (!year.fuel_known)
+        return "\nCycling\n  not worked out: a fire is not switched on and off\n";
     const auto most = std::max_element(year.bins.begin(), year.bins.end(),
                                        [](const SeasonBin &x, const SeasonBin &y) {
                                            return x.cycle.starts_per_h < y.cycle.starts_per_h;

@@ -125,9 +125,10 @@ std::string draw_season_bars(const SeasonAnswer &season) {
         bar(x, half, std::min(heat, input), heat > input ? "bar surplus" : "bar own");
     }
     draw_legend(svg, {80.0, 20.0}, {{"bar own", "heat from the source", true}});
-    draw_legend(svg, {300.0, 20.0},
-                {{"bar surplus", season.heat_pump ? "of it electricity taken" : "gas taken (gross)",
-                  true}});
+    if (season.with_curve.totals.fuel_known)
+        draw_legend(svg, {300.0, 20.0},
+                    {{"bar surplus",
+                      season.heat_pump ? "of it electricity taken" : "gas taken (gross)", true}});
     return svg.svg();
 }
 

@@ -50,18 +50,22 @@ std::string year_words(const SheetAnswer &answer) {
         return {};
     const SeasonTotals &year = answer.season->with_curve.totals;
     const bool heat_pump = answer.season->heat_pump;
+    const std::string caveat = ". Weather and habits move these figures; they are an estimate, not "
+                               "a promise.";
+    if (!year.fuel_known)
+        return paragraph(fmt::format("In an ordinary year the {} gives about {} kWh of heat. How "
+                                     "much fuel that takes is not worked out here",
+                                     answer.source, hundreds(year.heat_kwh)) +
+                         caveat);
     std::string text = fmt::format("In an ordinary year the {} gives about {} kWh of heat. For "
                                    "that it takes about {} kWh of {}",
                                    answer.source, hundreds(year.heat_kwh),
                                    hundreds(heat_pump ? year.source_electricity_kwh : year.gas_kwh),
-                                   heat_pump                   ? "electricity"
-                                   : answer.source == "boiler" ? "gas"
-                                                               : "fuel");
+                                   heat_pump ? "electricity" : "gas");
     if (year.cost)
         text += fmt::format(", which with the pumps costs about {}{}", fixed(*year.cost, 0),
                             answer.season->currency.empty() ? "" : " " + answer.season->currency);
-    return paragraph(text + ". Weather and habits move these figures; they are an estimate, not a "
-                            "promise.");
+    return paragraph(text + caveat);
 }
 
 std::string rooms(const SheetAnswer &answer) {

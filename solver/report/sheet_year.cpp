@@ -50,10 +50,11 @@ std::string ways_table(const SeasonAnswer &season) {
                      {"starts", "a year"}});
     for (const SeasonScenario *way : {&season.with_curve, &season.turned_down, &season.fixed}) {
         const SeasonTotals &year = way->totals;
-        table.row(
-            {way->name, fixed(year.heat_kwh, 0), performance(season, year.seasonal_performance),
-             year.gas_kwh > 0.0 ? fixed(year.gas_kwh, 0) : "–", fixed(year.electricity_kwh, 0),
-             cell(year.pump_kwh), cell(year.cost), cell(year.co2_kg), fixed(year.starts, 0)});
+        table.row({way->name, fixed(year.heat_kwh, 0),
+                   year.fuel_known ? performance(season, year.seasonal_performance) : "–",
+                   year.gas_kwh > 0.0 ? fixed(year.gas_kwh, 0) : "–",
+                   fixed(year.electricity_kwh, 0), cell(year.pump_kwh), cell(year.cost),
+                   cell(year.co2_kg), year.fuel_known ? fixed(year.starts, 0) : "–"});
     }
     return table.html();
 }
@@ -79,8 +80,11 @@ std::string sheet_year(const SheetAnswer &answer) {
     out += curve_table(season);
     if (!season.with_curve.totals.bins.empty())
         out += figure("figure-season", "The year by outdoor temperature", draw_season_bars(season),
-                      "One bar a degree outside, as high as the heat of all its hours in kWh; the "
-                      "light part is what the source takes for it.");
+                      std::string("One bar a degree outside, as high as the heat of all its hours "
+                                  "in kWh") +
+                          (season.with_curve.totals.fuel_known
+                               ? "; the light part is what the source takes for it."
+                               : "."));
     out += ways_table(season) + bullets(season.warnings);
     return out + "</section>\n";
 }

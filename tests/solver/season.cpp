@@ -2,6 +2,7 @@
 
 #include "models/room_loss.hpp"
 #include "solver/questions/flows.hpp"
+#include "solver/report/report.hpp"
 #include "tests/support/one_radiator.hpp"
 #include "tests/support/small_house.hpp"
 
@@ -258,4 +259,52 @@ TEST_CASE(
         for (const solver::SeasonBin &bin : way->totals.bins)
             if (bin.outdoor_c == answer.design_outdoor_c)
                 CHECK(bin.source_c == Approx(answer.needed_c - less_k).margin(0.2));
+}
+
+TEST_CASE("a year of solid fuel has its heat and hours, and no fuel, cost or efficiency") {
+    std::string text = R"(
+house: stove
+design_day: {outdoor: -3 degC}
+levels: {ground: 0 m, up: 2.5 m}
+junctions: {leak: {level: up}}
+rooms: {den: {indoor: 20 degC, loss: 2000 W}}
+source:
+  kind: solid_fuel
+  level: ground
+  heat_leak: pair
+  slumber: 400 W
+  flow_temperature: 65 degC
+  drop: 15 K
+  circulator: {states: external, curve: [[0 m3/h, 30 kPa], [4 m3/h, 10 kPa]]}
+pipework:
+  - {run: main, from: source, to: plant, pipe: copper 22, length: 6 m}
+  - {run: pair, from: source, to: leak, pipe: copper 28, length: 4 m}
+radiators:
+  - {radiator: den, room: den, from: plant, pipe: copper 15, length: 3 m}
+  - {radiator: leak, heat: 500 W, from: leak, pipe: copper 22, length: 1 m}
+tariff: {gas: 0.1 /kWh, gas_co2: 200 g/kWh, electricity: 0.3 /kWh, electricity_co2: 100 g/kWh}
+)";
+    const solver::SeasonAnswer fire = solver::season(tests::house_of(text));
+    const std::string stove = "kind: solid_fuel\n";
+    text.replace(text.find(stove), stove.size(), "kind: boiler\n");
+    for (const char *key : {"  heat_leak: pair\n", "  slumber: 400 W\n"})
+        text.erase(text.find(key), std::string(key).size());
+    const solver::SeasonAnswer gas = solver::season(tests::house_of(text));
+    const solver::SeasonTotals &year = fire.with_curve.totals;
+    CHECK_FALSE(year.fuel_known);
+    CHECK(gas.with_curve.totals.fuel_known);
+    // The heat is that of the rooms, whatever gives it.
+    CHECK_THAT(year.heat_kwh, Catch::WithinRel(gas.with_curve.totals.heat_kwh, 0.01));
+    CHECK(year.hours == gas.with_curve.totals.hours);
+    CHECK(year.gas_kwh == 0.0);
+    CHECK(year.seasonal_performance == 0.0);
+    CHECK_FALSE(year.cost);
+    CHECK_FALSE(year.co2_kg);
+    for (const solver::SeasonBin &bin : year.bins)
+        CHECK(bin.input_w == 0.0);
+    for (const solver::SeasonAssumption &row : fire.assumed)
+        CHECK(row.what != "the boiler");
+    const std::string words = solver::report(fire, solver::Format::Text);
+    CHECK_THAT(words, Catch::Contains("what solid fuel that takes is not worked out"));
+    CHECK_THAT(words, !Catch::Contains("gas") && !Catch::Contains("efficiency of 9"));
 }
