@@ -139,8 +139,8 @@ std::string text_report(const BalanceAnswer &a) {
     if (!a.remarks.empty())
         out += "\nRemarks\n" + bullets(a.remarks);
     out += "\nKeep the source's least flow while valves are turned, and a floor's flow limit and\n"
-           "high-limit stat in place. Electrical and refrigerant work belongs to licensed people;\n"
-           "local codes stand above this.\n";
+           "high-limit stat in place. Electrical work and work on the source belong to licensed\n"
+           "people; local codes stand above this.\n";
     return out;
 }
 

@@ -99,6 +99,18 @@ TEST_CASE("Cautions are those that the house calls for") {
         CHECK_THAT(of(name), Contains("local codes stand above this"));
 }
 
+TEST_CASE("A fire that cannot be switched off has cautions of its own, other sources have none") {
+    networks::House house = tests::example_house("one-pipe-and-reverse-return.yaml");
+    house.source->kind = networks::Source::Kind::SolidFuel;
+    const std::string fire = joined(solver::cautions(house));
+    CHECK_THAT(fire, Contains("licensed") && Contains("open vent") &&
+                         Contains("thermal discharge") && Contains("no sealed system without") &&
+                         Contains("carbon monoxide") && Contains("local codes"));
+    CHECK_THAT(fire, !Contains("refrigerant") && !Contains("Gas work"));
+    house.source->kind = networks::Source::Kind::Boiler;
+    CHECK_THAT(joined(solver::cautions(house)), Contains("Gas work") && !Contains("open vent"));
+}
+
 TEST_CASE("Each floor's high-limit stat is shown where it stands, or where it has to") {
     const CommissionAnswer a = solver::commission(tests::example_house("header-protected.yaml"));
     REQUIRE(a.stats.size() == 2);
