@@ -27,26 +27,70 @@ bool has_floor(const House &house) {
     return std::any_of(house.emitters.begin(), house.emitters.end(), is_loop);
 }
 
-void add_tests(const House &house, double safety_valve_pa, CommissionAnswer &out) {
+// What of the pipework the tests meet; of the house on the source's circulator.
+struct Stock {
+    bool new_loops = false;
+    bool new_parts = false; ///< pipes and radiators
+    bool existing = false;  ///< any of them
+};
+
+Stock stock_of(const House &house) {
+    Stock out;
+    for (const networks::Run &run : house.runs)
+        (run.existing ? out.existing : out.new_parts) = true;
+    for (const Emitter &emitter : house.emitters)
+        (emitter.existing ? out.existing : is_loop(emitter) ? out.new_loops : out.new_parts) = true;
+    return out;
+}
+
+std::string loops_before(Screed screed) {
+    return screed == Screed::Known ? "floor loops, before the screed"
+                                   : "floor loops, before they are covered";
+}
+
+// Old joints and radiators were never made for a test's pressure: they get no more than they work
+// at, and stand apart while the new work is tested.
+PressureTest existing_test(const FillAnswer &water) {
+    const double works_at_pa = water.pressure.hot_pa.value_or(
+        water.pressure.given_pa.value_or(water.pressure.range.least_pa));
+    return {"existing pipes, loops and radiators, at working pressure only",
+            works_at_pa,
+            std::nullopt,
+            models::seconds_per_hour,
+            "shut off or taken apart from the new while that is tested; what cannot be parted "
+            "from them is tested at this pressure too; no drop, joints dry",
+            std::string(water.pressure.hot_pa     ? "the file's fill, hot"
+                        : water.pressure.given_pa ? "the file's fill"
+                                                  : "the least cold fill") +
+                ": common practice, no source"};
+}
+
+void add_tests(const House &house, const FillAnswer &water, CommissionAnswer &out) {
     constexpr double loops_least_pa = 4e5;
     constexpr double loops_most_pa = 6e5;
     constexpr double factor = 1.5;
-    if (has_floor(house))
-        out.tests.push_back({"floor loops, before the screed", loops_least_pa, loops_most_pa,
+    const Stock stock = stock_of(house);
+    if (stock.new_loops)
+        out.tests.push_back({loops_before(screed_of(house)), loops_least_pa, loops_most_pa,
                              2.0 * models::seconds_per_hour,
                              "filled loop by loop, manifold shut off from the rest; kept under "
-                             "pressure while the screed is laid",
+                             "pressure while they are covered",
                              "EN 1264-4, from memory; the time is common practice"});
-    out.tests.push_back({"pipework and radiators", factor * safety_valve_pa, std::nullopt,
-                         models::seconds_per_hour,
-                         "safety valve, vessel and source shut off; no drop, joints dry",
-                         "1.5 times the safety valve's pressure: common practice, no source"});
+    if (stock.new_parts)
+        out.tests.push_back(
+            {stock.existing ? "new pipework and radiators" : "pipework and radiators",
+             factor * water.safety_valve_pa, std::nullopt, models::seconds_per_hour,
+             std::string("safety valve, vessel and source shut off") +
+                 (stock.existing ? ", and all that is existing" : "") + "; no drop, joints dry",
+             "1.5 times the safety valve's pressure: common practice, no source"});
+    if (stock.existing)
+        out.tests.push_back(existing_test(water));
 }
 
 // [EN1264-4, from memory]: cement 21 days and calcium sulphate 7 after laying at the earliest,
 // three days at 20 to 25 degC, then four at the design temperature.
 void add_screed(const House &house, double flow_c, CommissionAnswer &out) {
-    if (!has_floor(house))
+    if (screed_of(house) != Screed::Known)
         return;
     struct Kind {
         const char *name;
@@ -192,15 +236,22 @@ void add_remarks(const House &house, const DriveAnswer &driven, CommissionAnswer
 void add_order(const House &house, CommissionAnswer &out) {
     const auto step = [&](std::string text) { out.order.push_back(std::move(text)); };
     const bool floor = has_floor(house);
+    const bool solid_fuel = house.source->kind == networks::Source::Kind::SolidFuel;
     step("test for leaks, as below; note pressure, time and temperature at both ends");
     step("flush loop by loop and run by run until the water runs clear; clean the strainers");
     step("set the vessel's precharge with its water side empty, then fill and bleed, lowest part "
          "first; add what belongs in the water");
     step(fmt::format("prove the safety valve, its discharge{}",
-                     floor ? " and the high-limit stat: it must stop the heat by itself"
-                           : " and the limit thermostat"));
-    if (floor)
+                     solid_fuel && floor ? ", the way of the heat leak and the high-limit stat: it "
+                                           "must stop the floor by itself"
+                     : solid_fuel        ? " and the way of the heat leak"
+                     : floor ? " and the high-limit stat: it must stop the heat by itself"
+                             : " and the limit thermostat"));
+    if (const Screed screed = screed_of(house); screed == Screed::Known)
         step("warm up what lies in screed, as below; nothing is laid on it before it is dry");
+    else if (screed == Screed::Unknown)
+        step("only where there is screed, which the file does not say: let it dry, warm it up "
+             "slowly by EN 1264-4 and its maker, and lay nothing on it before it is dry");
     step("open every valve, zone and thermostat; run the circulator at full speed and bleed again");
     step("turn the circulator down to its setting, every balancing valve open");
     step("set the balancing valves from the one that is throttled most to the index circuit's, "
@@ -233,7 +284,7 @@ CommissionAnswer commission(const House &house) {
         out.outcome = water.outcome;
         return out;
     }
-    add_tests(house, water.safety_valve_pa, out);
+    add_tests(house, water, out);
     add_dial(house, driven, out);
     add_screed(house, warmest_to_floors_c(house, driven, out.dial), out);
     if (water.pressure.vessel_m3 > 0.0) {

@@ -45,7 +45,7 @@ TEST_CASE("Set points and valve settings are those of drive, the fill that of fi
 
 TEST_CASE("A screed is warmed after its days, first gently, then at the design temperature") {
     // EN 1264-4, from memory: 21 and 7 days, three days at 20 to 25 degC, four at the design.
-    const CommissionAnswer a = solver::commission(tests::example_house("direct-16mm.yaml"));
+    const CommissionAnswer a = solver::commission(tests::example_house("warm-floor.yaml"));
     REQUIRE(a.screed.size() == 4);
     CHECK(a.screed[0].from_day == 21);
     CHECK(a.screed[2].from_day == 7);
@@ -65,10 +65,54 @@ TEST_CASE("Floor loops are tested at 4 to 6 bar, and a house without floors has 
     CHECK(floors.tests[0].most_pa == 6e5);
     CHECK_THAT(floors.tests[1].least_pa, WithinRel(4.5e5, 1e-12)); // 1.5 times 3 bar by habit
     const CommissionAnswer radiators =
-        solver::commission(tests::example_house("microbore-radiators.yaml"));
+        solver::commission(tests::example_house("one-pipe-and-reverse-return.yaml"));
     CHECK(radiators.screed.empty());
     CHECK(radiators.tests.size() == 1);
     CHECK_FALSE(radiators.dial.floor_limit_c);
+}
+
+// Common practice, no source: what is old gets no more than it works at.
+TEST_CASE("Existing pipes and radiators are not tested above the pressure they work at") {
+    networks::House house = tests::example_house("direct-16mm.yaml");
+    house.runs.front().existing = true;
+    const CommissionAnswer mixed = solver::commission(house);
+    REQUIRE(mixed.tests.size() == 3);
+    CHECK_THAT(mixed.tests[1].what, Contains("new pipework"));
+    CHECK_THAT(mixed.tests[2].what, Contains("existing") && Contains("working pressure only"));
+    // Never more than the vessel lets come to be, half a bar below the safety valve (EN 12828).
+    CHECK(mixed.tests[2].least_pa <= 2.5e5);
+    CHECK_FALSE(mixed.tests[2].most_pa);
+    for (networks::Run &run : house.runs)
+        run.existing = true;
+    for (networks::Emitter &emitter : house.emitters)
+        emitter.existing = true;
+    const CommissionAnswer old = solver::commission(house);
+    REQUIRE(old.tests.size() == 1);
+    CHECK(old.tests[0].least_pa == mixed.tests[2].least_pa);
+    CHECK(old.screed.empty());
+    CHECK_THAT(joined(old.order) + joined(old.cautions), !Contains("screed"));
+}
+
+TEST_CASE("Screed is warmed up where floors have it; where nobody says, only where there is some") {
+    networks::House house = tests::example_house("warm-floor.yaml");
+    const auto order = [](const networks::House &of) {
+        return joined(solver::commission(of).order);
+    };
+    CHECK_THAT(order(house), Contains("warm up what lies in screed, as below"));
+    networks::House boards = house;
+    for (networks::Emitter &emitter : boards.emitters)
+        if (auto *floor = std::get_if<networks::FloorPart>(&emitter.emission)) {
+            floor->section.board = models::GrooveBoard{0.03, 0.04, 0.026, std::nullopt};
+            floor->response.reset();
+        }
+    CHECK(solver::screed_of(boards) == solver::Screed::None);
+    const CommissionAnswer dry = solver::commission(boards);
+    CHECK(dry.screed.empty());
+    CHECK_THAT(joined(dry.order) + dry.tests[0].what + joined(dry.cautions), !Contains("screed"));
+    const networks::House silent = tests::example_house("direct-16mm.yaml");
+    CHECK(solver::screed_of(silent) == solver::Screed::Unknown);
+    CHECK(solver::commission(silent).screed.empty());
+    CHECK_THAT(order(silent), Contains("only where there is screed"));
 }
 
 TEST_CASE("A house whose circulator does not drive all has no settings, and says so") {
