@@ -1,6 +1,7 @@
 #include "solver/questions/fill.hpp"
 
 #include "models/units.hpp"
+#include "networks/protection.hpp"
 #include "solver/questions/cautions.hpp"
 #include "solver/questions/reheat.hpp"
 #include "solver/questions/settings.hpp"
@@ -107,8 +108,9 @@ double static_pa(const House &house, const FillAnswer &out) {
 void add_expansion(const House &house, FillAnswer &out) {
     out.cold_c = given_or_habit(house.cold_start_c, house, Habit::ColdStart, out);
     const auto &highest = fill_of(house).highest_c;
-    out.hot_c = house.source->flow_temperature_c;
-    out.hot_by = "the source's flow temperature";
+    out.hot_c = networks::highest_sent_c(house);
+    out.hot_by = house.source->highest_c ? "the source's `highest_temperature`"
+                                         : "the highest that such a source sends, assumed";
     if (house.hot_water && house.hot_water->flow_temperature_c > out.hot_c) {
         out.hot_c = house.hot_water->flow_temperature_c;
         out.hot_by = "the flow temperature for hot water";
@@ -116,9 +118,10 @@ void add_expansion(const House &house, FillAnswer &out) {
     if (highest) {
         out.hot_c = *highest;
         out.hot_by = "`highest` in the file";
-    } else {
-        out.remarks.emplace_back("a limiter that lets the water get hotter needs a larger vessel; "
-                                 "state its setting as `highest` in `fill`");
+    } else if (!house.source->highest_c) {
+        habit(house, networks::highest_habit(house.source->kind), out);
+        out.remarks.emplace_back("what the source sends when its control fails sizes the vessel; "
+                                 "state it as `highest_temperature` of the source");
     }
     out.expansion_share =
         std::max(0.0, models::expansion_share(house.fluid, out.cold_c, out.hot_c));

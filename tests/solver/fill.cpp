@@ -27,6 +27,7 @@ rooms: {den: {indoor: 20 degC, loss: 1200 W}}
 source:
   kind: heat_pump
   flow_temperature: 40 degC
+  highest_temperature: 40 degC
   drop: 5 K
   level: ground
   circulator: {states: external, curve: [[0 m3/h, 60 kPa], [2 m3/h, 20 kPa]]}
@@ -86,6 +87,27 @@ TEST_CASE(
     CHECK(hot_c("") == 40.0);
     CHECK(hot_c(cylinder("38 degC")) == 40.0);
     CHECK(hot_c(cylinder("58 degC")) == 58.0);
+}
+
+TEST_CASE("Water grows to what the source sends when its control fails, stated or assumed") {
+    const auto filled = [](const std::string &highest) {
+        std::string house = text("fill: {pressure: 1.5 bar, vessel_at: source.return}");
+        const std::string key = "  highest_temperature: 40 degC\n";
+        house.replace(house.find(key), key.size(), highest);
+        return solver::fill(tests::house_of(house));
+    };
+    CHECK(filled("  highest_temperature: 55 degC\n").hot_c == 55.0);
+    const FillAnswer silent = filled("");
+    const auto assumed = [](const FillAnswer &a, const std::string &what) {
+        return std::any_of(a.assumed.begin(), a.assumed.end(),
+                           [&](const solver::AssumedValue &value) { return value.what == what; });
+    };
+    CHECK(silent.hot_c == 60.0); // as drill assumes it
+    CHECK(assumed(silent, "highest flow temperature of a heat pump"));
+    CHECK_FALSE(assumed(filled("  highest_temperature: 55 degC\n"),
+                        "highest flow temperature of a heat pump"));
+    // Hotter water has grown more, and a larger vessel takes it.
+    CHECK(silent.size.volume_m3 > filled("  highest_temperature: 40 degC\n").size.volume_m3);
 }
 
 TEST_CASE("Where no vessel is stated the least usual one is taken that suits the fill pressure") {
