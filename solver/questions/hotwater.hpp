@@ -29,7 +29,7 @@ struct ReheatRow {
 struct Reheat {
     double from_c;
     double to_c;
-    std::optional<double> output_w; ///< the source set to; absent: all it has
+    std::optional<double> output_w; ///< the source held at; absent: all it has
     double time_s;
     double heat_kwh;
     double input_kwh;                    ///< electricity, or gross heat of gas
@@ -110,8 +110,8 @@ struct HotWaterAnswer {
     double effectiveness = 0.0;
     double passes_w = 0.0; ///< at the end of the reheat, at the allowed flow temperature
     double greatest_w = 0.0;
-    double least_w = 0.0;        ///< of the source at the allowed flow temperature
-    double set_w = 0.0;          ///< output that neither cycles nor is held back
+    double least_w = 0.0; ///< of the source at the allowed flow temperature
+    double set_w = 0.0;   ///< output at which the coil just keeps up: neither cycling nor held back
     bool coil_too_small = false; ///< no output does: passes_w is below least_w
     double reached_c = 0.0;      ///< store at which the coil just passes the least output
     CoilState state;

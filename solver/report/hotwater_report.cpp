@@ -20,6 +20,26 @@ std::string efficiency_head(const HotWaterAnswer &a) {
     return a.heat_pump ? "COP" : "efficiency";
 }
 
+// The output at which the coil just keeps up is seldom one to set: the source finds it by itself.
+std::string just_keeps_up(const HotWaterAnswer &a) {
+    const Reheat &full = a.reheats.front();
+    const std::string from =
+        full.held_from_c
+            ? fmt::format("from {:.1f} degC in the store on the source comes down to it by itself",
+                          *full.held_from_c)
+            : "the source comes down to it by itself";
+    std::string out = fmt::format(
+        "the coil just keeps up with {} kW to the end: {}, modulating, or starting and stopping "
+        "where it cannot",
+        kw(a.set_w), from);
+    for (const Reheat &row : a.reheats)
+        if (row.output_w && row.from_c == full.from_c)
+            out += fmt::format("; held at {} kW all the way, where its control can be set so, it "
+                               "takes {} min",
+                               kw(*row.output_w), minutes(row.time_s));
+    return out;
+}
+
 std::string first_lines(const HotWaterAnswer &a) {
     const std::string head = a.house + "\n";
     if (a.reheats.empty())
@@ -36,9 +56,7 @@ std::string first_lines(const HotWaterAnswer &a) {
                                          "the source cycles from {:.1f} degC on",
                                          a.allowed_c, kw(a.passes_w), kw(a.least_w), a.reached_c));
     if (a.set_w < a.greatest_w)
-        return out + wrapped(fmt::format("set the source to {} kW: it then neither cycles nor is "
-                                         "held back by its flow temperature",
-                                         kw(a.set_w)));
+        return out + wrapped(just_keeps_up(a));
     return out +
            fmt::format("the coil takes all {} kW of the source to the end\n", kw(a.greatest_w));
 }
@@ -90,7 +108,7 @@ void add_reheats(const HotWaterAnswer &a, std::string &out) {
                  {"cycles from"}});
     for (const Reheat &r : a.reheats)
         table.row({fmt::format("{:g} to {:g} degC", r.from_c, r.to_c),
-                   r.output_w ? fmt::format("set to {} kW", kw(*r.output_w)) : "at full output",
+                   r.output_w ? fmt::format("at {} kW", kw(*r.output_w)) : "at full output",
                    minutes(r.time_s), fixed(r.heat_kwh, 2), fixed(r.input_kwh, 2),
                    fixed(r.heat_kwh / r.input_kwh, 2), cell(r.held_from_c, 1),
                    cell(r.cycles_from_c, 1)});
@@ -116,7 +134,7 @@ void add_reheats(const HotWaterAnswer &a, std::string &out) {
                                               : "",
                                    row.within_rating ? "" : " (figures held at their end)")});
         out += fmt::format("\nAs the store warms, {}\n",
-                           r.output_w ? fmt::format("source set to {} kW", kw(*r.output_w))
+                           r.output_w ? fmt::format("source at {} kW", kw(*r.output_w))
                                       : "source at full output") +
                steps.text(a.form);
     }

@@ -3,11 +3,13 @@
 
 #include "models/units.hpp"
 #include "solver/questions/reheat.hpp"
+#include "solver/report/report.hpp"
 #include "tests/support/read_house.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <fmt/format.h>
 
 using namespace headroom;
 using Catch::Contains;
@@ -118,6 +120,19 @@ TEST_CASE("Set to what its coil passes at the end, the source neither cycles nor
     CHECK(set.time_s > a.reheats[0].time_s);
     // Cooler water on the way: less electricity.
     CHECK(set.input_kwh < a.reheats[0].input_kwh);
+}
+
+TEST_CASE("The output at which the coil just keeps up is told as that, not as one to set") {
+    const HotWaterAnswer a = answer(text());
+    REQUIRE(a.reheats[0].held_from_c);
+    const std::string lines = solver::report(a, solver::Format::Text);
+    CHECK_THAT(lines, Catch::Contains("the coil just keeps up with") &&
+                          Catch::Contains(
+                              fmt::format("{:.1f} degC in the store", *a.reheats[0].held_from_c)) &&
+                          Catch::Contains("modulating") && !Catch::Contains("set the source to"));
+    // The rooms' wait at that output stands beside it: longer than at full output.
+    CHECK(a.reheats[1].time_s > a.reheats[0].time_s);
+    CHECK_THAT(lines, Catch::Contains(fmt::format("{:.0f} min", a.reheats[1].time_s / 60.0)));
 }
 
 TEST_CASE("A coil that passes less than the source's least output is too small, and says from "
