@@ -64,7 +64,7 @@ struct Year {
 
 /// What takes up the heat of a source whose least output is above the load.
 struct CycleStore {
-    std::optional<double> added_water_m3; ///< beyond the pipes: buffer, source, radiators
+    std::optional<double> added_water_m3; ///< that no part of the house holds: source
     std::optional<double> water_swing_k;
     std::optional<double> floor_swing_k;
 };

@@ -6,8 +6,8 @@
 namespace headroom::solver {
 
 struct StoredHeat {
-    double pipe_water_m3 = 0.0;  ///< in runs, loops, tails and header
-    double added_water_m3 = 0.0; ///< stated
+    double held_water_m3 = 0.0;  ///< in pipes, manifolds, radiators, header or buffer
+    double added_water_m3 = 0.0; ///< stated beyond that
     double water_swing_k = 0.0;
     double water_j = 0.0;
     double screed_m3 = 0.0; ///< of the described floors
@@ -15,9 +15,11 @@ struct StoredHeat {
     double floor_j = 0.0;
 };
 
-/// Water: its volume times density, heat capacity and swing. Floors: area times the depth of screed
+/// Water: what the house holds (volume.hpp: the one count that `fill` uses too) and what is added,
+/// times density, heat capacity and swing. Added is `added_water` or, where that is silent, the
+/// `other_water` of `fill`. Floors: area times the depth of screed
 /// from the pipe's underside up, 2.0 MJ/(m3 K) [common practice, no source], times a swing; a floor
 /// that is not described counts nothing.
-StoredHeat stored_heat(const networks::House &house, double water_c);
+StoredHeat stored_heat(const networks::House &house, double held_water_m3, double water_c);
 
 } // namespace headroom::solver

@@ -63,17 +63,26 @@ double flow_at_drop(const networks::Emission &emission, const House &house, doub
         guess - 3.0, guess + 3.0, 1e-9));
 }
 
-CurveEmitter curve_emitter(const House &given, std::size_t index, double own_flow_c, MixerRun mixer,
-                           const AsFound &found) {
+// What it needs at its own drop, at the source and where the water reaches it.
+struct OwnNeed {
+    double flow_c = 0.0;
+    double inlet_c = 0.0;
+};
+
+CurveEmitter curve_emitter(const House &given, std::size_t index, const OwnNeed &own,
+                           MixerRun mixer, const AsFound &found) {
     const Emitter &emitter = given.emitters[index]; // with the drop of the file, not the sized one
-    CurveEmitter out{index, emitter.emission, emitter.room_heat_w, own_flow_c, 0.0, true};
+    CurveEmitter out{index, emitter.emission, emitter.room_heat_w, own.flow_c, 0.0, 1.0, true};
+    double inlet_c = own.inlet_c;
     if (std::holds_alternative<std::monostate>(emitter.emission)) {
         out.described = false;
         out.design_flow_c = stated_inlet_c(given, emitter, index, mixer, found);
         out.emission = emission_by_exponent(given, emitter, out.design_flow_c);
+        inlet_c = out.design_flow_c;
     }
-    out.most_kg_s = flow_at_drop(out.emission, given, emitter.indoor_c, out.design_flow_c,
-                                 emitter.drop_k, out.design_w);
+    out.inlet_share = (inlet_c - emitter.indoor_c) / (out.design_flow_c - emitter.indoor_c);
+    out.most_kg_s =
+        flow_at_drop(out.emission, given, emitter.indoor_c, inlet_c, emitter.drop_k, out.design_w);
     return out;
 }
 
@@ -147,15 +156,15 @@ HeatingHouse heating_house(const House &given) {
         with_files_drops.emitters[i].drop_k = given.emitters[i].drop_k;
     const AsFound found = as_found(size_as_found(given, sizing).house);
     const std::vector<MixerRun> mixers = mixers_before_emitters(given);
-    std::vector<double> own_flow_c(given.emitters.size());
+    std::vector<OwnNeed> own(given.emitters.size());
     for (const SizedEmitter &row : sizing.emitters)
-        own_flow_c[row.emitter] = row.own_flow_c;
+        own[row.emitter] = {row.own_flow_c, row.own_inlet_c};
     for (std::size_t i = 0; i < given.emitters.size(); ++i) {
         if (!(given.emitters[i].room_heat_w > 0.0))
             continue;
         const MixerRun mixer = mixers[i];
         HeatingCircuit &circuit = circuit_of(out, mixer);
-        circuit.emitters.push_back(curve_emitter(with_files_drops, i, own_flow_c[i], mixer, found));
+        circuit.emitters.push_back(curve_emitter(with_files_drops, i, own[i], mixer, found));
         out.design_w += circuit.emitters.back().design_w;
         add_limit(circuit, given, given.emitters[i]);
         if (mixer && !given.runs[*mixer].mixer->set_c && found.solved)

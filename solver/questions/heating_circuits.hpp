@@ -17,6 +17,7 @@ struct CurveEmitter {
     double design_w;      ///< to its room on the design day
     double design_flow_c; ///< what it needs then at its own drop
     double most_kg_s;     ///< its flow then; no more ever passes
+    double inlet_share;   ///< excess over its room at its inlet, of that at source or mixer
     bool described;       ///< else its emission is taken from heat, drop and temperature
 };
 
@@ -48,7 +49,9 @@ struct HeatingHouse {
 ///     heat ~ (mean water - room)^n ,  n the habit for its kind ,
 /// through its heat and drop at the flow temperature it has on the design day: the source's, its
 /// mixer's, or where a mixer stands at a fixed position what the network as found sends it, but not
-/// above its floor's limit. The house needs a source, an outdoor temperature and emitters.
+/// above its floor's limit. Water that cools on its way, by pipes or by radiators before it on a
+/// ring, is taken to lose the same share of its excess over the room all year. The house needs a
+/// source, an outdoor temperature and emitters.
 HeatingHouse heating_house(const networks::House &given);
 
 } // namespace headroom::solver

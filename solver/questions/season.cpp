@@ -1,5 +1,7 @@
 #include "solver/questions/season.hpp"
 
+#include "solver/questions/volume.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -94,7 +96,7 @@ void add_turned_down_rooms(const HeatingHouse &house, SeasonAnswer &out) {
 
 void add_warnings(const HeatingHouse &house, SeasonAnswer &out) {
     const SeasonTotals &totals = out.with_curve.totals;
-    if (totals.short_kwh > 0.0)
+    if (totals.short_kwh >= 0.5) // as shown
         out.warnings.push_back(fmt::format(
             "the source falls {:.0f} kWh a year short; no other heat is counted in its place",
             totals.short_kwh));
@@ -162,10 +164,20 @@ SeasonAnswer season(const House &given) {
     for (SeasonScenario *scenario : {&out.with_curve, &out.turned_down, &out.fixed})
         scenario->totals = season_totals(house, scenario->operation);
     add_turned_down_rooms(house, out);
-    out.store = stored_heat(house.house, house.needed_c);
+    out.store = stored_heat(house.house, held_water_m3(house.house), house.needed_c);
     add_season_assumed(house, out);
     add_warnings(house, out);
     return out;
+}
+
+std::string flattered_words(const SeasonTotals &totals) {
+    constexpr double least_share = 0.001; // of the year's heat
+    if (totals.flattered_kwh <= least_share * totals.heat_kwh)
+        return {};
+    return fmt::format("{:.0f} of the {:.0f} kWh of heat lie beyond what the source's figures "
+                       "cover, warmer or with colder air: there they are held at their end, and "
+                       "the true cost is higher",
+                       totals.flattered_kwh, totals.heat_kwh);
 }
 
 std::optional<SeasonTotals> year_on_curve(const House &house) {

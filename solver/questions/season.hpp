@@ -42,6 +42,7 @@ struct SeasonTotals {
     double room_kwh = 0.0;  ///< the rooms get, where the source gives all it is asked for
     double heat_kwh = 0.0;  ///< from the source into the water; of floors, with what goes downwards
     double short_kwh = 0.0; ///< asked of the source beyond what it can give
+    double flattered_kwh = 0.0; ///< of heat_kwh: warmer or colder outside than its figures go
     double source_electricity_kwh = 0.0;
     double gas_kwh = 0.0; ///< gross
     std::optional<double> pump_kwh;
@@ -131,6 +132,10 @@ std::string why_no_season(const networks::House &house);
 /// is steady for its hours; pumps run at the duty found for the house as it stands whenever there
 /// is heating.
 SeasonAnswer season(const networks::House &house);
+
+/// What stands beside a year's cost where part of its heat lies beyond the source's figures: how
+/// much, and that the cost is too low; else empty.
+std::string flattered_words(const SeasonTotals &totals);
 
 /// Its totals on the weather curve; nothing where why_no_season() says so.
 std::optional<SeasonTotals> year_on_curve(const networks::House &house);

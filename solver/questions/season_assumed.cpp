@@ -50,6 +50,32 @@ void add_emitter_notes(const HeatingHouse &house, Notes &notes) {
         notes.habit(Habit::FloorLimit);
 }
 
+void add_source_notes(const HeatingHouse &heating, Notes &notes) {
+    if (heating.source_assumed) {
+        const networks::Source::Kind kind = heating.house.source->kind;
+        if (kind == networks::Source::Kind::HeatPump)
+            notes.habit(Habit::CarnotShare);
+        else if (kind == networks::Source::Kind::Boiler)
+            notes.add("the boiler", "condensing, flue 7.5 K above the return");
+        notes.add("output of the source", kind == networks::Source::Kind::SolidFuel
+                                              ? "what the rooms ask for, which no fire holds to"
+                                              : "enough, down to any load: it never cycles");
+        return;
+    }
+    const auto &heat = heating.house.source->heat;
+    if (const auto *pump = std::get_if<models::HeatPump>(&heat)) {
+        notes.add("COP at part load", "that at full output");
+        if (pump->least_output_share > 0.0)
+            notes.add("COP below the least output",
+                      fmt::format("falls by EN 14825 with C_c {:g}, not measured",
+                                  pump->cycling_coefficient));
+        else
+            notes.add("least output (`least_share`)", "none: it never cycles");
+    } else if (std::get<models::Boiler>(heat).least_w <= 0.0) {
+        notes.add("least output (`least_output`)", "none: it never cycles");
+    }
+}
+
 } // namespace
 
 void add_season_assumed(const HeatingHouse &heating, SeasonAnswer &out) {
@@ -61,17 +87,9 @@ void add_season_assumed(const HeatingHouse &heating, SeasonAnswer &out) {
         notes.habit(Habit::HeatingLimit);
     if (house.year.free_heat)
         notes.add("free heat of sun and people", "what is lost at the heating limit, all year");
+    notes.add("control", "weather curve, valves balanced");
     add_emitter_notes(heating, notes);
-    if (heating.source_assumed) {
-        const bool fuel_known = out.with_curve.totals.fuel_known;
-        if (out.heat_pump)
-            notes.habit(Habit::CarnotShare);
-        else if (fuel_known)
-            notes.add("the boiler", "condensing, flue 7.5 K above the return");
-        notes.add("output of the source", fuel_known
-                                              ? "enough, down to any load: it never cycles"
-                                              : "what the rooms ask for, which no fire holds to");
-    }
+    add_source_notes(heating, notes);
     if (heating.pump_efficiency_assumed)
         notes.habit(Habit::PumpEfficiency);
     notes.add("heat lost by pipes on the way", "none: left out of the year");
@@ -82,8 +100,13 @@ void add_season_assumed(const HeatingHouse &heating, SeasonAnswer &out) {
             notes.habit(Habit::WaterSwing);
         if (!house.cycle_store.floor_swing_k && out.store.screed_m3 > 0.0)
             notes.habit(Habit::FloorSwing);
-        if (!house.cycle_store.added_water_m3)
-            notes.add("water in buffer, source and radiators", "none");
+        const auto held_by_habit = [](const networks::Emitter &emitter) {
+            return emitter.kind == networks::Emitter::Kind::Radiator && !emitter.volume_m3;
+        };
+        if (std::any_of(house.emitters.begin(), house.emitters.end(), held_by_habit))
+            notes.habit(Habit::RadiatorVolume);
+        if (!house.cycle_store.added_water_m3 && !(house.fill && house.fill->other_m3))
+            notes.add("water that no part of the house holds", "none");
     }
 }
 

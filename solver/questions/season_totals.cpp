@@ -1,6 +1,7 @@
 // A year summed over its outdoor temperatures.
 #include "models/cycling.hpp"
 #include "solver/questions/season.hpp"
+#include "solver/questions/volume.hpp"
 
 namespace headroom::solver {
 namespace {
@@ -65,6 +66,7 @@ std::vector<models::TemperatureBin> season_hours(const networks::House &house) {
 SeasonTotals season_totals(const HeatingHouse &house, const Operation &operation) {
     SeasonTotals out;
     out.fuel_known = house.house.source->kind != networks::Source::Kind::SolidFuel;
+    const double held_m3 = held_water_m3(house.house);
     for (const models::TemperatureBin &hours : season_hours(house.house)) {
         const WeatherState state = at_outdoor(house, hours.outdoor_c, operation);
         const double kh = hours.hours / w_per_kw;
@@ -74,13 +76,16 @@ SeasonTotals season_totals(const HeatingHouse &house, const Operation &operation
         SeasonBin bin = season_bin(state, hours.hours);
         if (!out.fuel_known)
             bin.efficiency = bin.input_w = 0.0;
-        bin.cycle = bin_cycle(stored_heat(house.house, 0.5 * (bin.source_c + bin.return_c)),
-                              bin.heat_w, bin.least_w);
+        bin.cycle =
+            bin_cycle(stored_heat(house.house, held_m3, 0.5 * (bin.source_c + bin.return_c)),
+                      bin.heat_w, bin.least_w);
         out.hours += hours.hours;
         for (const CircuitState &circuit : state.circuits)
             for (const EmitterState &emitter : circuit.emitters)
                 out.room_kwh += emitter.gets_w * kh;
         out.heat_kwh += bin.given_w * kh;
+        if (state.source.flattered)
+            out.flattered_kwh += bin.given_w * kh;
         out.short_kwh += state.source.short_w * kh;
         (state.source.heat_pump ? out.source_electricity_kwh : out.gas_kwh) += bin.input_w * kh;
         out.starts += bin.cycle.starts_per_h * hours.hours;

@@ -17,6 +17,8 @@ SourceHeat of_heat_pump(const models::HeatPump &pump, double outdoor_c, double f
     out.input_w = load.electrical_w;
     out.cycles = load.load == models::LoadStatus::Cycles;
     out.within_rating = models::within_rating(state);
+    out.flattered =
+        state.flow == models::RangeStatus::Above || state.source == models::RangeStatus::Below;
     return out;
 }
 

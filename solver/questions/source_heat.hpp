@@ -18,6 +18,7 @@ struct SourceHeat {
     bool heat_pump = false;
     bool cycles = false;       ///< the load is below its least output
     bool within_rating = true; ///< else its figures were held at their end
+    bool flattered = false;    ///< held where the true ones are worse: warmer sent, colder outside
 };
 
 /// The source as described by `heat` at an outdoor temperature (heat pump) or a return temperature

@@ -128,6 +128,13 @@ std::vector<VolumePart> volumes(const House &house) {
     return out;
 }
 
+double held_water_m3(const House &house) {
+    double sum = 0.0;
+    for (const VolumePart &part : volumes(house))
+        sum += part.volume_m3;
+    return sum;
+}
+
 double open_volume_m3(const House &house, const std::vector<std::string> &open_zones) {
     const Network network = as_built(with_zones(house, open_zones));
     const std::vector<char> open = passable(network);

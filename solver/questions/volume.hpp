@@ -22,6 +22,9 @@ struct VolumePart {
 /// is inside the source.
 std::vector<VolumePart> volumes(const networks::House &house);
 
+/// All that volumes() finds [m3].
+double held_water_m3(const networks::House &house);
+
 /// Water [m3] that can circulate with the zones `open_zones` open and all others shut: that of
 /// every pipe and body on a closed way through parts that are not shut. A bypass or check valve
 /// counts as a way. Loops and radiators that the file shuts stay shut.

@@ -27,16 +27,24 @@ double need_w(const HeatingHouse &house, const CurveEmitter &emitter, double out
     return operation.free_heat ? std::max(0.0, lost - loss_w(house, emitter, limit)) : lost;
 }
 
-// Inlet temperature at which an emitter gives `heat_w` at its design day's flow.
-double inlet_at_design_flow(const HeatingHouse &house, const CurveEmitter &emitter, double heat_w) {
+// Where water that source or mixer sends at `flow_c` reaches an emitter.
+double inlet_c(const HeatingHouse &house, const CurveEmitter &emitter, double flow_c) {
     const double indoor = house.house.emitters[emitter.emitter].indoor_c;
-    const auto excess_w = [&](double inlet_c) {
-        return emitter_heat(emitter.emission, house.house.fluid, inlet_c, indoor, emitter.most_kg_s)
+    return indoor + emitter.inlet_share * (flow_c - indoor);
+}
+
+// Flow temperature at which an emitter gives `heat_w` at its design day's flow.
+double flow_at_design_flow(const HeatingHouse &house, const CurveEmitter &emitter, double heat_w) {
+    const double indoor = house.house.emitters[emitter.emitter].indoor_c;
+    const auto excess_w = [&](double at_c) {
+        return emitter_heat(emitter.emission, house.house.fluid, at_c, indoor, emitter.most_kg_s)
                    .to_room_w -
                heat_w;
     };
     constexpr double hottest_k = 120.0; // above the room
-    return bracketed_root(excess_w, indoor + slack_k, indoor + hottest_k, 1e-7 * heat_w);
+    const double inlet =
+        bracketed_root(excess_w, indoor + slack_k, indoor + hottest_k, 1e-7 * heat_w);
+    return indoor + (inlet - indoor) / emitter.inlet_share;
 }
 
 void set_flow_temperature(const HeatingHouse &house, const HeatingCircuit &circuit,
@@ -44,7 +52,7 @@ void set_flow_temperature(const HeatingHouse &house, const HeatingCircuit &circu
     double needed_c = -models::no_limit;
     for (const CurveEmitter &emitter : circuit.emitters)
         if (const double lost = loss_w(house, emitter, outdoor_c); lost > 0.0)
-            needed_c = std::max(needed_c, inlet_at_design_flow(house, emitter, lost));
+            needed_c = std::max(needed_c, flow_at_design_flow(house, emitter, lost));
     state.on = needed_c > -models::no_limit;
     if (!state.on)
         return;
@@ -94,12 +102,13 @@ void emit(const HeatingHouse &house, const HeatingCircuit &circuit, const Operat
         const double indoor = house.house.emitters[emitter.emitter].indoor_c;
         if (!state.on || row.need_w <= 0.0 || state.flow_c <= indoor)
             continue;
-        double flow = flow_for_heat(emitter.emission, house.house.fluid, state.flow_c, indoor,
+        const double in_c = inlet_c(house, emitter, state.flow_c);
+        double flow = flow_for_heat(emitter.emission, house.house.fluid, in_c, indoor,
                                     row.need_w * (1.0 - 1e-6), emitter.most_kg_s);
         if (flow < 0.0)
             flow = emitter.most_kg_s;
         const EmitterHeat heat =
-            emitter_heat(emitter.emission, house.house.fluid, state.flow_c, indoor, flow);
+            emitter_heat(emitter.emission, house.house.fluid, in_c, indoor, flow);
         row.gets_w = std::min(heat.to_room_w, row.need_w);
         state.flow_kg_s += flow;
         state.water_w += heat.from_water_w;
@@ -171,7 +180,7 @@ double settles_c(const HeatingHouse &house, const std::string &room, const Weath
         for (const CurveEmitter &emitter : house.circuits[i].emitters)
             if (const auto &of = house.house.emitters[emitter.emitter]; of.room == room) {
                 indoor = of.indoor_c;
-                warmest = std::max(warmest, state.circuits[i].flow_c);
+                warmest = std::max(warmest, inlet_c(house, emitter, state.circuits[i].flow_c));
             }
     const auto short_w = [&](double room_c) {
         double balance = 0.0;
@@ -181,9 +190,10 @@ double settles_c(const HeatingHouse &house, const std::string &room, const Weath
                     continue;
                 balance += loss_w(house, emitter, state.outdoor_c) * (room_c - state.outdoor_c) /
                            (indoor - state.outdoor_c);
-                if (state.circuits[i].flow_c > room_c)
-                    balance -= emitter_heat(emitter.emission, house.house.fluid,
-                                            state.circuits[i].flow_c, room_c, emitter.most_kg_s)
+                if (const double in_c = inlet_c(house, emitter, state.circuits[i].flow_c);
+                    in_c > room_c)
+                    balance -= emitter_heat(emitter.emission, house.house.fluid, in_c, room_c,
+                                            emitter.most_kg_s)
                                    .to_room_w;
             }
         return balance;

@@ -35,6 +35,7 @@ Json scenario_json(const SeasonScenario &scenario) {
            {"room_kwh", year.room_kwh},
            {"heat_kwh", year.heat_kwh},
            {"short_kwh", year.short_kwh},
+           {"beyond_figures_kwh", year.flattered_kwh},
            {"gas_kwh", if_known(year.fuel_known, year.gas_kwh)},
            {"source_electricity_kwh", year.source_electricity_kwh},
            {"pump_kwh", optional_json(year.pump_kwh)},
@@ -73,7 +74,7 @@ Json point_json(const SeasonAnswer &a, const CurvePoint &point) {
 }
 
 Json store_json(const StoredHeat &store) {
-    return {{"pipe_water_m3", store.pipe_water_m3},
+    return {{"held_water_m3", store.held_water_m3},
             {"added_water_m3", store.added_water_m3},
             {"water_swing_k", store.water_swing_k},
             {"water_j", store.water_j},

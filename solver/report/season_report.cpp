@@ -50,7 +50,10 @@ std::string head(const SeasonAnswer &a) {
         out += ", " + money(a, *year.cost);
     if (year.co2_kg)
         out += fmt::format(", {:.0f} kg CO2", *year.co2_kg);
-    out += "\n\n";
+    out += "\n";
+    if (const std::string words = flattered_words(year); !words.empty())
+        out += wrapped("but: " + words, "  ");
+    out += "\n";
     out += fmt::format("  weather          {}, heating below {:g} degC\n", a.climate,
                        a.heating_limit_c);
     out += fmt::format("  design day       {:.0f} W at {:g} degC outside\n", a.loss_w,
@@ -242,6 +245,15 @@ std::string ways_text(const SeasonAnswer &a) {
            rooms.text(a.form);
 }
 
+// No starts: the source is known to turn down far enough, or taken to.
+std::string modulates_text(const SeasonTotals &year) {
+    const bool known = std::all_of(year.bins.begin(), year.bins.end(),
+                                   [](const SeasonBin &bin) { return bin.least_w > 0.0; });
+    return known ? "\nCycling\n  none: the source modulates down to every load of the year\n"
+                 : "\nCycling\n  none counted: the file gives no least output of the source, so "
+                   "it is assumed to modulate\n  down to every load of the year\n";
+}
+
 std::string cycling_text(const SeasonAnswer &a) {
     const SeasonTotals &year = a.with_curve.totals;
     if (!year.fuel_known)
@@ -251,7 +263,7 @@ std::string cycling_text(const SeasonAnswer &a) {
                                            return x.cycle.starts_per_h < y.cycle.starts_per_h;
                                        });
     if (most == year.bins.end() || most->cycle.starts_per_h <= 0.0)
-        return "\nCycling\n  none: the source modulates down to every load of the year\n";
+        return modulates_text(year);
     double hours = 0.0;
     for (const SeasonBin &bin : year.bins)
         hours += bin.cycle.starts_per_h > 0.0 ? bin.hours : 0.0;
@@ -265,9 +277,10 @@ std::string cycling_text(const SeasonAnswer &a) {
     if (store.floor_j > 0.0 && store.water_j > 0.0)
         out += fmt::format("  on water alone   {:.1f} starts an hour\n",
                            most->cycle.water_only_starts_per_h);
-    out += fmt::format("  water            {:.0f} l in the pipes + {:.0f} l stated, swing {:g} K: "
+    out += fmt::format("  water            {:.0f} l in pipes, radiators and header + {:.0f} l "
+                       "stated, swing {:g} K: "
                        "{:.2f} kWh\n",
-                       store.pipe_water_m3 * 1e3, store.added_water_m3 * 1e3, store.water_swing_k,
+                       store.held_water_m3 * 1e3, store.added_water_m3 * 1e3, store.water_swing_k,
                        store.water_j / 3.6e6);
     if (store.screed_m3 > 0.0)
         out += fmt::format("  floor mass       {:.1f} m3 of screed, swing {:g} K: {:.2f} kWh\n",

@@ -98,8 +98,9 @@ constexpr std::array terms{
          "The weather of the year and the ends of the weather curve.",
          "year: {climate: average, heating_limit: 15.5 degC}"},
     Term{"cycling", "added_water, water_swing, floor_swing",
-         "What takes up heat between on and off: water beyond the pipes' own, and by how many "
-         "kelvin water and screed may swing.",
+         "What takes up heat between on and off: water that no pipe, radiator or header holds, "
+         "such as "
+         "the source's own, and by how many kelvin water and screed may swing.",
          "cycling: {added_water: 30 l, water_swing: 5 K}"},
     Term{"tariff", "electricity, gas, electricity_co2, gas_co2, currency",
          "What energy costs and the CO2 it stands for. Nothing is assumed.",

@@ -43,7 +43,7 @@ TEST_CASE("a source four times too large cycles for most of the year") {
 TEST_CASE("water added to a system that cycles makes starts fewer in proportion") {
     const solver::SeasonAnswer bare = with_boiler(9200.0, "cycling: {added_water: 0 l}\n");
     const solver::SeasonAnswer buffered = with_boiler(9200.0, "cycling: {added_water: 100 l}\n");
-    const double ratio = (bare.store.pipe_water_m3 + 0.1) / bare.store.pipe_water_m3;
+    const double ratio = (bare.store.held_water_m3 + 0.1) / bare.store.held_water_m3;
     CHECK(most_starts(bare) == Approx(ratio * most_starts(buffered)).epsilon(1e-6));
 }
 
