@@ -110,10 +110,12 @@ void add_year(const House &house, Rows &rows) {
     const SeasonTotals year = season_totals(heated, {true, 0.0, house.year.free_heat});
     rows.value("pump_electric_w", heated.pump_electric_w);
     if (year.fuel_known)
-        rows.value("seasonal_performance", year.seasonal_performance);
+        rows.value("seasonal_performance", year.performance_with_pumps);
     rows.value("electricity_kwh", year.electricity_kwh);
     if (year.fuel_known)
         rows.value("gas_kwh", year.gas_kwh);
+    if (year.cost && !flattered_words(year).empty())
+        rows.value("beyond_figures_kwh", year.flattered_kwh);
     rows.value("energy_cost", year.cost);
 }
 

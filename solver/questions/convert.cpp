@@ -39,16 +39,20 @@ std::vector<std::string> taken_out(const House &found, const House &converted) {
 }
 
 void add_year(const House &house, ConvertState &state) {
-    const std::optional<SeasonTotals> year = year_on_curve(house);
-    if (!year)
+    if (!why_no_season(house).empty())
         return;
-    state.electricity_kwh = year->electricity_kwh;
-    if (!year->fuel_known)
+    const SeasonAnswer ways = season(house);
+    const SeasonTotals &year = ways.with_curve.totals;
+    state.electricity_kwh = year.electricity_kwh;
+    if (!year.fuel_known)
         return;
-    state.seasonal_performance = year->performance_with_pumps;
-    state.gas_kwh = year->gas_kwh;
-    state.yearly_cost = year->cost;
-    state.co2_kg = year->co2_kg;
+    state.seasonal_performance = year.performance_with_pumps;
+    state.gas_kwh = year.gas_kwh;
+    state.yearly_cost = year.cost;
+    state.co2_kg = year.co2_kg;
+    state.cost_caution = flattered_words(year);
+    state.fixed_performance = ways.fixed.totals.performance_with_pumps;
+    state.fixed_c = ways.stated_c.value_or(ways.needed_c);
 }
 
 ConvertState as_it_stands(const House &house, Outcome &outcome) {
@@ -62,6 +66,8 @@ ConvertState as_it_stands(const House &house, Outcome &outcome) {
     state.return_temperature_c = answer.source->return_c;
     state.source_l_min = answer.source->flow_m3_s * 6.0e4;
     state.heat = answer.source->heat;
+    for (const RoomTemperatureRow &room : answer.rooms)
+        state.rooms_over_k = std::max(state.rooms_over_k, room.reached_c - room.wanted_c);
     add_year(house, state);
     return state;
 }

@@ -34,6 +34,11 @@ struct ConvertState {
     std::optional<SourceHeat> heat; ///< on the design day
     std::optional<double> seasonal_performance;
     std::optional<double> electricity_kwh, gas_kwh, yearly_cost, co2_kg;
+    std::optional<double>
+        fixed_performance;     ///< as seasonal_performance, sent equally warm all year
+    double fixed_c = 0.0;      ///< so warm
+    std::string cost_caution;  ///< flattered_words() of its year
+    double rooms_over_k = 0.0; ///< by which the warmest room passes what is wanted
 };
 
 struct ConvertAnswer {

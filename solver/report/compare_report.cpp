@@ -33,9 +33,10 @@ constexpr std::array shown_rows{
     Shown{"drop_k", "drop K", 1},
     Shown{"source_flow_m3_s", "flow of the source", 1, Kind::Flow},
     Shown{"pump_electric_w", "pumps as they stand W", 0},
-    Shown{"seasonal_performance", "seasonal performance", 2},
+    Shown{"seasonal_performance", "season, with pumps", 2},
     Shown{"electricity_kwh", "electricity kWh a year", 0},
     Shown{"gas_kwh", "gas kWh a year", 0},
+    Shown{"beyond_figures_kwh", "heat beyond the source's figures kWh", 0},
     Shown{"energy_cost", "energy a year", 0},
     Shown{"parts_and_work_cost", "parts and work to buy", 0},
     Shown{"work_h", "known work h", 1},
@@ -96,9 +97,7 @@ std::string part_table(const CompareAnswer &a, std::size_t first, std::size_t la
             columns.push_back({fmt::format("{} less 1", i + 1)});
     }
     Table table(columns);
-    for (const ComparedRow &row : a.rows) {
-        if (row.differs != differing)
-            continue;
+    const auto add = [&](const ComparedRow &row) {
         std::vector<std::string> cells{row_words(a, shown(row.key)), cell(a.form, row, 0)};
         for (std::size_t i = first; i < last; ++i) {
             cells.push_back(cell(a.form, row, i));
@@ -106,7 +105,11 @@ std::string part_table(const CompareAnswer &a, std::size_t first, std::size_t la
                 cells.push_back(change_cell(a.form, row, i));
         }
         table.row(std::move(cells));
-    }
+    };
+    for (const Shown &next : shown_rows) // in their order, whichever house had one first
+        for (const ComparedRow &row : a.rows)
+            if (row.key == next.key && row.differs == differing)
+                add(row);
     return table.empty() ? "" : "\n" + table.text(a.form);
 }
 
@@ -119,6 +122,11 @@ std::string text_report(const CompareAnswer &a) {
     for (const bool differing : {true, false})
         for (std::size_t first = 1; first < a.houses.size(); first += beside)
             out += part_table(a, first, std::min(first + beside, a.houses.size()), differing);
+    if (std::any_of(a.rows.begin(), a.rows.end(),
+                    [](const ComparedRow &row) { return row.key == "beyond_figures_kwh"; }))
+        out +=
+            "  heat beyond the source's figures: warmer or with colder air than they cover; they "
+            "are held at\n  their end there, and the true cost of that year is higher\n";
     return out + "  low and high: ends of the band of tolerances; parts and work: `headroom cost`, "
                  "no offer,\n  figures that the file does not list are invented\n";
 }

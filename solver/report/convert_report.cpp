@@ -47,6 +47,22 @@ void add_states(const ConvertAnswer &a, std::string &out) {
     out +=
         "  as found: the house as the file has it, valves as they stand; as converted: each loop "
         "and\n  radiator at its design flow; season: heat over what source and pumps take\n";
+    if (a.found.rooms_over_k > 0.05)
+        out += wrapped(fmt::format("  load as found: with rooms where they settle, up to {:.1f} K "
+                                   "over what is wanted",
+                                   a.found.rooms_over_k),
+                       "  ");
+    if (a.found.fixed_performance)
+        out += wrapped(fmt::format("  the file does not say how the source is controlled: both "
+                                   "years are taken on a weather curve, with valves balanced so "
+                                   "that each room gets what it loses; at {:.1f} degC all year the "
+                                   "season as found would be {:.2f}; the efficiency on the design "
+                                   "day is that of valves as they stand",
+                                   a.found.fixed_c, *a.found.fixed_performance),
+                       "  ");
+    for (const ConvertState *state : {&a.found, &a.converted})
+        if (!state->cost_caution.empty())
+            out += wrapped(fmt::format("  cost {}: {}", state->what, state->cost_caution), "  ");
     if (a.driven.needed_temperature_c > a.driven.flow_temperature_c + 0.05)
         out += fmt::format("  the year as converted is that of a weather curve which heats every "
                            "room: {:.1f} degC\n  on the design day, not {:.1f}\n",
@@ -192,6 +208,8 @@ Json state_json(const ConvertState &state) {
         j[state.heat->heat_pump ? "cop" : "efficiency"] = state.heat->efficiency;
     }
     j["seasonal_performance"] = optional_json(state.seasonal_performance);
+    j["fixed_seasonal_performance"] = optional_json(state.fixed_performance);
+    j["cost_caution"] = state.cost_caution;
     j["electricity_kwh"] = optional_json(state.electricity_kwh);
     j["gas_kwh"] = optional_json(state.gas_kwh);
     j["yearly_cost"] = optional_json(state.yearly_cost);

@@ -26,6 +26,7 @@ bool without_unit(const std::string &key) {
                                              "loops",
                                              "efficiency",
                                              "seasonal_performance",
+                                             "fixed_seasonal_performance",
                                              "performance_with_pumps",
                                              "cost",
                                              "starts",

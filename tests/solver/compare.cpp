@@ -35,7 +35,7 @@ TEST_CASE("compared figures are those that the single questions answer") {
     CHECK(answer.houses[1].sentence == driven.sentence);
     const solver::SeasonTotals year = solver::season(pump).with_curve.totals;
     CHECK(row(answer, "electricity_kwh").values[1] == year.electricity_kwh);
-    CHECK(row(answer, "seasonal_performance").values[1] == year.seasonal_performance);
+    CHECK(row(answer, "seasonal_performance").values[1] == year.performance_with_pumps);
     CHECK(row(answer, "parts_and_work_cost").values[2] == solver::cost(house).bills[2].cost);
 }
 
