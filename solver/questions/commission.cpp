@@ -183,7 +183,9 @@ void add_dial(const House &house, const DriveAnswer &driven, CommissionAnswer &o
     dial.flow_c = driven.flow_temperature_c;
     dial.return_c = driven.return_temperature_c;
     dial.source_flow_m3_s = driven.source_l_min / 6.0e4;
-    if (driven.set_pa > 0.0)
+    if (driven.least_flow_l_min)
+        dial.least_flow_m3_s = *driven.least_flow_l_min / 6.0e4;
+    else if (driven.set_pa > 0.0)
         dial.circulator_pa = driven.set_pa;
     add_floor_limit(house, dial);
     if (house.hot_water) {

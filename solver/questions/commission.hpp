@@ -29,10 +29,12 @@ struct ScreedStep {
 
 struct DialIn {
     double flow_c;
-    double return_c;                     ///< expected
-    double source_flow_m3_s;             ///< expected
-    std::optional<double> circulator_pa; ///< absent where it does not drive all
-    std::optional<double> floor_limit_c; ///< lowest of the floors'; high-limit stat no higher
+    double return_c;                       ///< expected
+    double source_flow_m3_s;               ///< expected
+    std::optional<double> circulator_pa;   ///< absent where it does not drive all, or lets too
+                                           ///< little through the source
+    std::optional<double> least_flow_m3_s; ///< the source's, where source_flow_m3_s is below it
+    std::optional<double> floor_limit_c;   ///< lowest of the floors'; high-limit stat no higher
     bool floor_limit_assumed = false;
     std::optional<double> hot_water_flow_c, hot_water_flow_m3_s, store_to_c;
     std::optional<double> fill_least_pa, fill_most_pa, precharge_pa;

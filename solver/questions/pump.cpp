@@ -100,6 +100,7 @@ PumpAnswer pumps(const House &given) {
     out.remarks = solution.remarks;
     add_duties(house, network, solution, out);
     out.header = header_flows(house, network, solution);
+    out.least_flow_m3_s = house.source->least_flow_m3_s;
     add_needs(house, out);
     add_setting(given, single.house, out);
     if (!out.outcome.converged())

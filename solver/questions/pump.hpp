@@ -27,15 +27,17 @@ struct CirculatorPoint {
     std::optional<double> year_kwh; ///< at this duty whenever there is heating
 };
 
-/// The source's circulator as the only pump, at the design flow.
+/// The source's circulator as the only pump, at the design flow or, where that is less than the
+/// source's least flow, at the least flow with the valves as they are set for the design flow.
 struct CirculatorSetting {
     Verdict verdict = Verdict::NotSolved;
     std::string sentence;
     double flow_m3_s = 0.0;
-    double needed_pa = 0.0;
-    double inner_pa = 0.0; ///< that the source's inner parts take of a gross curve
-    bool external = false; ///< the curve is what is left outside the source
-    CirculatorPoint full;  ///< on its highest curve, the balancing valves taking the rest
+    double design_m3_s = 0.0; ///< of loops and radiators; flow_m3_s is above it by a least flow
+    double needed_pa = 0.0;   ///< at flow_m3_s
+    double inner_pa = 0.0;    ///< that the source's inner parts take of a gross curve
+    bool external = false;    ///< the curve is what is left outside the source
+    CirculatorPoint full;     ///< on its highest curve, the balancing valves taking the rest
     /// Turned down to what is needed, or to its least speed; where it is not enough, what it would
     /// have to give.
     CirculatorPoint set;
@@ -43,6 +45,8 @@ struct CirculatorSetting {
     /// A year at the setting with thermostats that let each emitter take only what the weather
     /// asks of it.
     std::optional<double> throttled_kwh;
+
+    bool below_least_flow() const { return flow_m3_s > design_m3_s; } ///< by the design flow
 };
 
 /// One flow on the system's curve.
@@ -114,6 +118,7 @@ struct PumpAnswer {
     std::vector<PumpNeed> needs;       ///< of a house with pumps besides the source's
     std::optional<HeaderFlows> header;
     std::optional<HeaderFlows> header_set; ///< with pumps and valves set to those needs
+    std::optional<double> least_flow_m3_s; ///< the source's
     std::vector<std::string> assumed;
     std::vector<std::string> remarks;
     std::vector<std::string> cautions;

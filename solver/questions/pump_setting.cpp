@@ -3,6 +3,7 @@
 #include "solver/questions/judge.hpp"
 #include "solver/questions/pump.hpp"
 #include "solver/questions/variants.hpp"
+#include "solver/root.hpp"
 #include "solver/solve.hpp"
 
 #include <algorithm>
@@ -69,6 +70,15 @@ std::optional<double> source_flow_kg_s(const House &house) {
     if (!solution.outcome.converged())
         return std::nullopt;
     return solution.flow_kg_s[network.source->pump];
+}
+
+// The head at which the house with its valves set passes a flow, or what drives the most that the
+// circulator can where that is less.
+double head_for(const House &free, double flow_kg_s, double low_pa, double high_pa) {
+    const auto excess = [&](double rise_pa) {
+        return source_flow_kg_s(with_ideal_rise(free, rise_pa)).value_or(0.0) - flow_kg_s;
+    };
+    return bracketed_root(excess, low_pa, high_pa, 1e-6 * flow_kg_s);
 }
 
 SystemCurve system_curve(const House &single, const House &free, const CirculatorSetting &setting,
@@ -176,18 +186,24 @@ void add_setting(const House &given, const House &sized, PumpAnswer &out) {
     const House single = single_circulator(sized);
     const double density = sent_density_kg_m3(sized);
     setting.external = sized.source->states == networks::CurveStates::External;
-    setting.flow_m3_s = driven.source_l_min / 6.0e4;
+    setting.design_m3_s = driven.source_l_min / 6.0e4;
+    setting.flow_m3_s = std::max(setting.design_m3_s, sized.source->least_flow_m3_s.value_or(0.0));
     setting.needed_pa = driven.needed_pa;
     const double flow_kg_s = setting.flow_m3_s * density;
     const double available_pa = residual_head_pa(single, flow_kg_s);
+    const House free = as_set(single, driven);
+    double set_pa = driven.set_pa;
+    if (setting.below_least_flow()) {
+        constexpr double most_pa = 5.0e6; // 50 bar
+        setting.needed_pa = head_for(free, flow_kg_s, driven.needed_pa, most_pa);
+        set_pa = setting.needed_pa <= available_pa ? setting.needed_pa : 0.0;
+    }
     setting.inner_pa = circulator_rise_pa(single, flow_kg_s) - available_pa;
-    setting.enough = driven.set_pa > 0.0;
+    setting.enough = set_pa > 0.0;
     setting.full =
         point_at(single, as_found, setting.flow_m3_s, available_pa, setting.inner_pa, density);
-    setting.set =
-        point_at(single, as_found, setting.flow_m3_s,
-                 setting.enough ? driven.set_pa : driven.needed_pa, setting.inner_pa, density);
-    const House free = as_set(single, driven);
+    setting.set = point_at(single, as_found, setting.flow_m3_s,
+                           setting.enough ? set_pa : setting.needed_pa, setting.inner_pa, density);
     out.curves.push_back(system_curve(single, free, setting, "design", density));
     House cold = free;
     const double cold_c = given.cold_start_c.value_or(given.habits[Habit::ColdStart]);

@@ -126,9 +126,11 @@ std::string text_report(const BalanceAnswer &a) {
         out += wrapped(a.diagnosis->sentence, "  ");
     out += wrapped("  " + a.rule, "  ");
     if (a.saved_w >= 0.05)
-        out += fmt::format("  turning the pumps down saves {:.1f} W of electricity while they run "
-                           "(assumed: {:.0f} % efficient)\n",
-                           a.saved_w, 100.0 * a.efficiency);
+        out += wrapped(fmt::format("  turning the pumps down saves {:.1f} W of electricity against "
+                                   "throttling to the same flows (assumed: {:.0f} % efficient); "
+                                   "what they draw now, with more flow: `headroom pump`",
+                                   a.saved_w, 100.0 * a.efficiency),
+                       "  ");
     if (a.diagnosis)
         out += readings_text(a);
     add_pumps(a, out);

@@ -17,7 +17,7 @@ std::string bar2(double pressure_pa) {
 void add_dial(const CommissionAnswer &a, std::string &out) {
     const DialIn &d = a.dial;
     const auto line = [&](std::string_view what, const std::string &value) {
-        out += fmt::format("  {:<22} {}\n", what, value);
+        out += wrapped(fmt::format("  {:<22} {}", what, value), std::string(25, ' '));
     };
     out += "\nSet points\n";
     line("flow temperature",
@@ -25,7 +25,12 @@ void add_dial(const CommissionAnswer &a, std::string &out) {
     line("circulator", d.circulator_pa ? fmt::format("{}, with {} through the source",
                                                      both_pressures(a.form, *d.circulator_pa, ", "),
                                                      flow_words(a.form, d.source_flow_m3_s))
-                                       : std::string("none: it does not drive all"));
+                       : d.least_flow_m3_s
+                           ? fmt::format("not turned down: the loops' and radiators' {} are below "
+                                         "the source's least flow of {}",
+                                         flow_words(a.form, d.source_flow_m3_s),
+                                         flow_words(a.form, *d.least_flow_m3_s))
+                           : std::string("none: it does not drive all"));
     if (d.floor_limit_c)
         line("floor high-limit stat",
              fmt::format("at most {:g} degC{}", *d.floor_limit_c,

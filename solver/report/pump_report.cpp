@@ -34,21 +34,38 @@ std::string as_found_line(const PumpAnswer &a) {
 std::string setting_line(TextForm form, const CirculatorSetting &s) {
     if (s.flow_m3_s <= 0.0)
         return "the source's circulator alone: " + s.sentence;
+    const std::string flow =
+        flow_words(form, s.flow_m3_s, 1) +
+        (s.below_least_flow()
+             ? fmt::format(", the source's least flow, where loops and radiators with their valves "
+                           "set want {}",
+                           flow_words(form, s.design_m3_s, 1))
+             : "");
     if (!s.enough)
         return fmt::format("the source's circulator alone gives {} at {}, {} short; it "
                            "would have to run at {} of full speed",
-                           pressure_words(form, s.full.head_pa), flow_words(form, s.flow_m3_s, 1),
+                           pressure_words(form, s.full.head_pa), flow,
                            pressure_words(form, s.needed_pa - s.full.head_pa),
                            percent(s.set.speed));
     std::string out = fmt::format(
-        "the source's circulator alone: set it to {} at {}, {} of its full speed: {} W "
-        "in place of {}",
-        both_pressures(form, s.set.head_pa), flow_words(form, s.flow_m3_s, 1), percent(s.set.speed),
+        "the source's circulator alone: set it to {} at {}; {} of its full speed, {} W in place "
+        "of {} with the same flow throttled",
+        both_pressures(form, s.set.head_pa), flow, percent(s.set.speed),
         watts(s.set.power.electric_w), watts(s.full.power.electric_w));
     if (s.full.year_kwh && s.set.year_kwh)
         out += fmt::format(", {:.0f} kWh a year in place of {:.0f}", *s.set.year_kwh,
                            *s.full.year_kwh);
     return out;
+}
+
+// What the circuits draw from the header, or the source's own least flow.
+std::string into_header(const PumpAnswer &a) {
+    const double drawn_m3_s = a.header_set->secondary_m3_s;
+    const double least_m3_s = a.least_flow_m3_s.value_or(0.0);
+    if (drawn_m3_s >= least_m3_s)
+        return flow_words(a.form, drawn_m3_s, 1) + " into the header";
+    return fmt::format("{} into the header: its own least flow, of which the circuits draw {}",
+                       flow_words(a.form, least_m3_s, 1), flow_words(a.form, drawn_m3_s, 1));
 }
 
 std::string needs_line(const PumpAnswer &a) {
@@ -59,8 +76,7 @@ std::string needs_line(const PumpAnswer &a) {
                                flow_words(a.form, need.flow_m3_s, 1),
                                pressure_words(a.form, *need.needed_pa));
     if (a.header_set)
-        out += fmt::format("; the source at least {} into the header",
-                           flow_words(a.form, a.header_set->secondary_m3_s, 1));
+        out += "; the source at least " + into_header(a);
     return out.empty() ? out : wrapped("with its pumps kept and the valves set: " + out, "  ");
 }
 
@@ -124,14 +140,16 @@ std::string setting(const PumpAnswer &a) {
     add(s.enough ? "turned down" : "what it would have to give", s.set);
     if (a.form.metres_head)
         table.drop("m");
-    std::string out = "\nSetting at the design flow of " + flow_words(a.form, s.flow_m3_s, 1) +
-                      "\n" + table.text(a.form);
+    std::string out = (s.below_least_flow() ? "\nSetting at the source's least flow of "
+                                            : "\nSetting at the design flow of ") +
+                      flow_words(a.form, s.flow_m3_s, 1) + "\n" + table.text(a.form);
     if (s.enough)
-        out += fmt::format(
-            "  saved: {} W{}\n", watts(s.full.power.electric_w - s.set.power.electric_w),
-            s.full.year_kwh && s.set.year_kwh
-                ? fmt::format(", {:.0f} kWh a year", *s.full.year_kwh - *s.set.year_kwh)
-                : "");
+        out +=
+            fmt::format("  saved against that flow throttled at full speed: {} W{}\n",
+                        watts(s.full.power.electric_w - s.set.power.electric_w),
+                        s.full.year_kwh && s.set.year_kwh
+                            ? fmt::format(", {:.0f} kWh a year", *s.full.year_kwh - *s.set.year_kwh)
+                            : "");
     out += a.form.metres_head ? "  m stands" : "  kPa and m stand";
     out += s.external ? " outside the source, and so does its curve\n"
                       : " outside the source; curve: with what its inner parts take\n";
@@ -139,6 +157,13 @@ std::string setting(const PumpAnswer &a) {
         out += fmt::format("  kWh: at this duty all through the heating year; turned down and with "
                            "thermostats\n  that pass what the weather asks for: {:.0f} kWh\n",
                            *s.throttled_kwh);
+    if (s.below_least_flow())
+        out += "  thermostats that close take it below the least flow again, unless a buffer, a "
+               "bypass or loops\n  that stay open carry the rest\n";
+    constexpr double least_real_w = 3.0;
+    if (s.enough && s.set.power.electric_w < least_real_w)
+        out += "  a real circulator draws a few watts even at its least speed (common practice, no "
+               "source)\n";
     return out;
 }
 
@@ -209,7 +234,8 @@ std::string needs(const PumpAnswer &a) {
            table.text(a.form) + "  the valves' settings: `headroom balance`\n";
 }
 
-std::string header(TextForm form, const HeaderFlows &h, const std::string &title) {
+std::string header(const PumpAnswer &a, const HeaderFlows &h, const std::string &title) {
+    const TextForm form = a.form;
     Table table({{h.name, Align::Left}, {flow_unit(form)}, {"flow degC"}, {"return degC"}});
     table.row({"primary, from the source", flow(form, h.primary_m3_s), fixed(h.primary_flow_c, 2),
                fixed(h.primary_return_c, 2)});
@@ -237,6 +263,9 @@ std::string header(TextForm form, const HeaderFlows &h, const std::string &title
                        "secondary\n",
                        both_pressures(form, *h.balance_pa), flow_words(form, h.balance_m3_s, 1),
                        h.balance_flow_c);
+    if (h.balance_m3_s < a.least_flow_m3_s.value_or(0.0))
+        return out + fmt::format("  no setting for this source: its least flow is {}\n",
+                                 flow_words(form, *a.least_flow_m3_s, 1));
     if (h.balance_available_pa < *h.balance_pa)
         return out + fmt::format("  the circulator gives {} there: it cannot\n",
                                  pressure_words(form, h.balance_available_pa));
@@ -248,9 +277,11 @@ std::string text_report(const PumpAnswer &a) {
     std::string out = first_lines(a) + duties(a);
     out += needs(a);
     if (a.header_set)
-        out += header(a.form, *a.header_set, "Header, pumps and valves set so");
+        out += header(a, *a.header_set, "Header, pumps and valves set so");
     if (a.header)
-        out += header(a.form, *a.header, "Header, as the house stands");
+        out += header(a, *a.header, "Header, as the house stands, rooms at set temperature") +
+               "  `headroom flows` lets rooms settle where output meets loss; its returns and what "
+               "its\n  mixers draw differ by that\n";
     if (a.setting.flow_m3_s > 0.0)
         out += setting(a) + candidates(a) + curves(a);
     if (!a.assumed.empty())
