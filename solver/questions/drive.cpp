@@ -190,7 +190,10 @@ void add_design(DriveWork &work) {
     if (const auto least = least_flow_l_min(work.given);
         least && row.source_l_min < *least && row.fault.empty())
         row.fault = below_least_flow(work.out.form, row.source_l_min, *least);
+    if (const auto least = least_flow_l_min(work.given); least && row.source_l_min < *least)
+        out.least_flow_l_min = least;
     note_open_volume(work, row);
+    out.headroom_note = headroom_note(work, row);
     out.needed_pa = row.needed_pa;
     out.available_pa = row.available_pa;
     out.headroom_pa = row.headroom_pa;

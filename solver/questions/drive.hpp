@@ -145,8 +145,11 @@ struct DriveAnswer {
     double headroom_pa = 0.0;
     double headroom_low_pa = 0.0; ///< ends of the band
     double headroom_high_pa = 0.0;
+    /// Where headroom is not available less needed: what limits it, for the headline; else empty.
+    std::string headroom_note;
     double set_pa = 0.0; ///< pressure to turn the circulator down to; 0 if it is not enough
     double source_l_min = 0.0;
+    std::optional<double> least_flow_l_min; ///< the source's, where the design flow is below it
     double flow_temperature_c = 0.0;
     double return_temperature_c = 0.0;
     std::string index;

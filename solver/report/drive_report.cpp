@@ -32,11 +32,15 @@ void add_summary(const DriveAnswer &a, std::string &out) {
          a.needed_pa > 0.0
              ? fmt::format("{:+.0f} % of the head needed", 100.0 * a.headroom_pa / a.needed_pa)
              : "");
+    if (!a.headroom_note.empty())
+        out += wrapped("    " + a.headroom_note, "    ");
     out += fmt::format("  {:<16} {:>7} to {} {}\n", "within",
                        signed_pressure(a.form, a.headroom_low_pa),
                        signed_pressure(a.form, a.headroom_high_pa), pressure_unit(a.form));
     if (a.set_pa > 0.0)
-        line("turn down to", a.set_pa, "with the valves set as below");
+        line("turn down to", a.set_pa,
+             a.least_flow_l_min ? "too little for the source's least flow"
+                                : "with the valves set as below");
     out += fmt::format("  {:<16} {}\n", "index circuit", a.index);
     out += fmt::format("  {:<16} {}\n", "decided by", a.decided_by);
     out += fmt::format("  {:<16} {}, sent at {:.1f}, back at {:.1f} degC\n", "liquid", a.fluid,
@@ -217,7 +221,7 @@ std::string text_report(const DriveAnswer &a) {
         if (a.changes)
             out += changes_text(a.form, *a.changes);
         if (a.how_sure)
-            out += "\n" + how_sure_text(a.form, *a.how_sure);
+            out += "\n" + how_sure_text(a.form, *a.how_sure, a.verdict == Verdict::No);
         add_states(a, out);
         add_circuit(a, out);
         add_emitters(a, out);
@@ -252,6 +256,7 @@ Json json_report(const DriveAnswer &a) {
     j["headroom_pa"] = a.headroom_pa;
     j["headroom_low_pa"] = a.headroom_low_pa;
     j["headroom_high_pa"] = a.headroom_high_pa;
+    j["headroom_note"] = a.headroom_note;
     j["source_flow_m3_s"] = a.source_l_min / 6.0e4;
     j["flow_temperature_c"] = a.flow_temperature_c;
     j["return_temperature_c"] = a.return_temperature_c;

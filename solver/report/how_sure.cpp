@@ -25,11 +25,19 @@ std::string reasons(const HowSure &sure) {
 
 } // namespace
 
-std::string how_sure_text(networks::TextForm form, const HowSure &sure) {
+std::string how_sure_text(networks::TextForm form, const HowSure &sure, bool says_no) {
     std::string out = "How sure\n";
-    out += wrapped(fmt::format("  {:.1f} % of {} houses drawn within the tolerances work{}{}.",
+    out += wrapped(fmt::format("  In {:.1f} % of {} houses drawn within the tolerances the head is "
+                               "enough and the water warm enough for each room and cool enough for "
+                               "each floor{}{}.",
                                100.0 * sure.chance(), sure.samples,
                                sure.works < sure.samples ? "; " : "", reasons(sure)),
+                   "  ");
+    // Where most houses drawn are right in all that is counted, so is the one in the middle.
+    const bool for_another_reason = says_no && sure.chance() > 0.5;
+    out += wrapped(std::string("  Not counted: least flow, open volume, how finely valves can be "
+                               "set and what the source gives") +
+                       (for_another_reason ? ". The no above rests on these, and stands." : "."),
                    "  ");
     out +=
         wrapped(fmt::format("  Headroom on the design day: {} {} in the middle, {} or more in 95 "

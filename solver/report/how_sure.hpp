@@ -8,7 +8,7 @@
 
 namespace headroom::solver {
 
-std::string how_sure_text(networks::TextForm form, const HowSure &sure);
+std::string how_sure_text(networks::TextForm form, const HowSure &sure, bool says_no);
 Json how_sure_json(const HowSure &sure);
 
 } // namespace headroom::solver
