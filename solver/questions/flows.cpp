@@ -4,11 +4,13 @@
 #include "solver/questions/circuit.hpp"
 #include "solver/questions/pump_duty.hpp"
 #include "solver/questions/size.hpp"
+#include "solver/root.hpp"
 #include "solver/solve.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
+#include <limits>
 
 namespace headroom::solver {
 namespace {
@@ -95,7 +97,39 @@ SourceRow source_row(const House &house, const Network &network, const Solution 
             sent_c,
             return_c,
             house.source->least_flow_m3_s,
-            source_heat(house, sent_c, return_c, load_w)};
+            source_heat(house, sent_c, return_c, load_w),
+            std::nullopt};
+}
+
+// The temperature that a source which falls short can hold: where it gives all that is asked of it.
+// Nothing where that is colder than any room wants.
+std::optional<double> held_c(House house, double sent_c) {
+    const auto short_w = [&](double at_c) {
+        house.source->flow_temperature_c = at_c;
+        const Network network = networks::expand(house);
+        const Solution solution = solve(network, &house);
+        if (!solution.outcome.converged())
+            return std::numeric_limits<double>::quiet_NaN();
+        const double load_w = heat_balance(house, network, solution).source_w;
+        const auto heat =
+            source_heat(house, at_c, solution.heat.node_c[network.source->back], load_w);
+        return load_w - heat->greatest_w;
+    };
+    double coldest_c = sent_c;
+    for (const networks::Room &room : house.rooms)
+        coldest_c = std::min(coldest_c, room.indoor_c);
+    double high_c = sent_c;
+    double low_c = sent_c;
+    double at_low_w = short_w(low_c);
+    while (at_low_w > 0.0 && low_c > coldest_c) {
+        high_c = low_c;
+        low_c = std::max(coldest_c, low_c - 5.0);
+        at_low_w = short_w(low_c);
+    }
+    if (!(at_low_w <= 0.0))
+        return std::nullopt;
+    constexpr double tolerance_w = 1.0;
+    return bracketed_root(short_w, low_c, high_c, tolerance_w, 1e-6);
 }
 
 } // namespace
@@ -141,6 +175,8 @@ FlowsAnswer flows(const House &given) {
     out.heat = heat_balance(house, network, solution);
     if (network.source)
         out.source = source_row(house, network, solution, out.heat.source_w);
+    if (out.source && out.source->heat && out.source->heat->short_w > 0.0)
+        out.source->holds_c = held_c(as_is, out.source->sent_c);
     if (out.source && out.source->below_least_flow())
         out.warnings.push_back(fmt::format("the source's flow of {} is below its least flow of {}",
                                            flow_words(out.form, out.source->flow_m3_s, 1),

@@ -80,6 +80,8 @@ struct SourceRow {
     double sent_c, return_c;
     std::optional<double> least_flow_m3_s;
     std::optional<SourceHeat> heat; ///< where the file says what the source gives
+    /// Where it falls short: what it can hold, sending all it gives.
+    std::optional<double> holds_c;
 
     bool below_least_flow() const { return least_flow_m3_s && flow_m3_s < *least_flow_m3_s; }
 };

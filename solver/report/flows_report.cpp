@@ -4,6 +4,8 @@
 #include "solver/report/source_report.hpp"
 #include "solver/report/table.hpp"
 
+#include <algorithm>
+
 namespace headroom::solver {
 namespace {
 
@@ -17,7 +19,12 @@ std::string source_text(TextForm form, const SourceRow &s) {
                     : s.below_least_flow()
                         ? fmt::format(", BELOW its least of {}", flow(form, *s.least_flow_m3_s))
                         : fmt::format(" (at least {})", flow(form, *s.least_flow_m3_s)));
-    return s.heat ? out + "  " + source_sentence(*s.heat) + "\n" : out;
+    if (s.heat)
+        out += "  " + source_sentence(*s.heat) + "\n";
+    if (s.holds_c)
+        out += fmt::format("  it can hold {:.1f} degC: sent so, this house takes what it gives\n",
+                           *s.holds_c);
+    return out;
 }
 
 std::string heat_text(TextForm form, const HeatBalance &heat) {
@@ -37,6 +44,13 @@ std::string heat_text(TextForm form, const HeatBalance &heat) {
     for (const PipeLoss &pipe : heat.pipes)
         pipes.row({pipe.where, fixed(pipe.heat_w, 1)});
     return out + pipes.text(form);
+}
+
+bool any_warmer_than_wanted(const std::vector<RoomTemperatureRow> &rooms) {
+    constexpr double seen_k = 0.5;
+    return std::any_of(rooms.begin(), rooms.end(), [](const RoomTemperatureRow &room) {
+        return room.reached_c > room.wanted_c + seen_k;
+    });
 }
 
 std::string text_report(const FlowsAnswer &a) {
@@ -97,6 +111,15 @@ std::string text_report(const FlowsAnswer &a) {
             table.row({row.room, fixed(row.wanted_c, 1), fixed(row.reached_c, 1),
                        fixed(row.heat_w, 0), fixed(100.0 * row.falls_share_per_k, 1) + " %"});
         out += "\nRooms, where output and loss balance on the design day\n" + table.text(a.form);
+        if (a.source && a.source->heat && a.source->heat->short_w > 0.0)
+            out +=
+                wrapped(fmt::format("  with a source that can give {:.0f} W; this one is {:.0f} W "
+                                    "short, and rooms stay below these temperatures",
+                                    a.source->load_w, a.source->heat->short_w),
+                        "  ");
+        else if (a.source && any_warmer_than_wanted(a.rooms))
+            out += "  rooms warmer than wanted lose more: the source is asked for more than the "
+                   "design load of\n  `headroom drive`\n";
     }
     Table links({{"part", Align::Left},
                  {"piece", Align::Left},
@@ -145,6 +168,7 @@ Json json_report(const FlowsAnswer &a) {
                        {"return_c", s.return_c},
                        {"least_flow_m3_s", optional_json(s.least_flow_m3_s)},
                        {"below_least_flow", s.below_least_flow()},
+                       {"holds_c", optional_json(s.holds_c)},
                        {"heat", s.heat ? source_json(*s.heat) : Json()}};
         j["heat_balance"] = {{"source_w", a.heat.source_w},
                              {"rooms_w", a.heat.rooms_w},
