@@ -171,6 +171,8 @@ std::string separator_words(const networks::Separator &separator) {
     return fmt::format("header, bore {:.0f} mm", separator.bore_m * 1e3);
 }
 
+constexpr std::string_view circulator_of_source = "circulator of the source";
+
 std::string_view source_word(networks::Source::Kind kind) {
     switch (kind) {
     case networks::Source::Kind::HeatPump:
@@ -190,8 +192,8 @@ void count_source(const House &house, Count &count) {
     count.unpriced({"source", std::string(source_word(source.kind)), ""}, true);
     if (source.states == networks::CurveStates::Gross)
         count.piece({"pumps",
-                     source.circulator.model.empty() ? "circulator of the source"
-                                                     : "circulator, " + source.circulator.model,
+                     std::string(circulator_of_source) +
+                         (source.circulator.model.empty() ? "" : ", " + source.circulator.model),
                      ""},
                     1, true, Priced::Circulator);
 }
@@ -247,6 +249,19 @@ Bill count_house(const House &house) {
 }
 
 // A part whose going is work; pipe and fittings stay where they are.
+// The circulator inside a source goes with it.
+bool goes_with_source(const BillLine &line, const Bill &base, const Bill &after) {
+    const auto has_source = [&](const BillLine &source) {
+        return std::any_of(after.lines.begin(), after.lines.end(), [&](const BillLine &other) {
+            return other.group == source.group && other.what == source.what;
+        });
+    };
+    return line.what.starts_with(circulator_of_source) &&
+           std::none_of(base.lines.begin(), base.lines.end(), [&](const BillLine &other) {
+               return other.group == "source" && has_source(other);
+           });
+}
+
 bool taken_out(const BillLine &line) {
     return line.group == "pumps" || line.group == "mixers" || line.group == "header" ||
            line.group == "valves" || line.group == "radiators";
@@ -286,7 +301,7 @@ Bill bill_of_proposal(const Bill &base, const networks::Proposal &proposal) {
         if (used != bill.lines.end() && !used->redone)
             used->there = std::min(stands.there, used->quantity);
         const double left = stands.there - (used != bill.lines.end() ? used->quantity : 0.0);
-        if (taken_out(stands) && left > 0.0)
+        if (taken_out(stands) && !goes_with_source(stands, base, bill) && left > 0.0)
             removals.work({"removal", stands.what + ", taken out", ""}, left, false,
                           Priced::Removal);
     }

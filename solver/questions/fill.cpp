@@ -166,6 +166,11 @@ void add_vessel(const House &house, FillAnswer &out) {
     }
     pressure.vessel_m3 =
         fill.vessel_m3 ? *fill.vessel_m3 : usual_vessel_m3(out.size, pressure.given_pa);
+    if (const double least_m3 = usual_vessel_m3(out.size, std::nullopt);
+        !pressure.vessel_given && least_m3 < pressure.vessel_m3) {
+        pressure.smaller_m3 = least_m3;
+        pressure.smaller_range = models::fill_range(out.size, least_m3);
+    }
     pressure.vessel_enough = pressure.vessel_m3 >= out.size.volume_m3;
     if (!pressure.vessel_enough)
         out.faults.push_back(fmt::format("the vessel of {:.3g} l is too small; it takes {:.1f} l",

@@ -41,6 +41,10 @@ struct FillPressure {
     bool vessel_given;
     bool vessel_enough;
     models::FillRange range; ///< cold
+    /// A smaller usual size that holds the growth but not from the given fill pressure, and what it
+    /// takes cold.
+    std::optional<double> smaller_m3;
+    models::FillRange smaller_range;
     std::optional<double> given_pa;
     std::optional<double> hot_pa; ///< from the given fill pressure, precharge as computed
 };

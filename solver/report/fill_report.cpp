@@ -12,6 +12,15 @@ std::string bar2(double pressure_pa) {
     return fixed(pressure_pa * 1e-5, 2);
 }
 
+std::string usual_size_words(const FillPressure &pressure) {
+    if (!pressure.smaller_m3)
+        return "the next usual size";
+    return fmt::format("the least usual size that can be filled to the file's {} bar; {:.3g} l "
+                       "hold the growth too, filled to {} to {} bar",
+                       bar2(*pressure.given_pa), *pressure.smaller_m3 * 1e3,
+                       bar2(pressure.smaller_range.least_pa), bar2(pressure.smaller_range.most_pa));
+}
+
 std::string first_lines(const FillAnswer &a) {
     std::string sentence = fmt::format("{} l of {} in the system", litres(a.system_m3), a.fluid);
     if (a.pressure.vessel_m3 > 0.0)
@@ -39,10 +48,11 @@ void add_pressures(const FillAnswer &a, std::string &out) {
     line("high point",
          fmt::format("{}, {:.1f} m above the vessel", a.high.where, a.high.above_vessel_m));
     if (a.pressure.vessel_m3 > 0.0)
-        line("vessel", fmt::format("{:.3g} l, {}", a.pressure.vessel_m3 * 1e3,
-                                   !a.pressure.vessel_given   ? "the next usual size"
-                                   : a.pressure.vessel_enough ? "as in the file, enough"
-                                                              : "as in the file, too small"));
+        line("vessel",
+             fmt::format("{:.3g} l, {}", a.pressure.vessel_m3 * 1e3,
+                         !a.pressure.vessel_given   ? usual_size_words(a.pressure)
+                         : a.pressure.vessel_enough ? std::string("as in the file, enough")
+                                                    : "as in the file, too small"));
     if (a.pressure.given_pa)
         line("filled to", fmt::format("{} bar cold{}", bar2(*a.pressure.given_pa),
                                       a.pressure.hot_pa

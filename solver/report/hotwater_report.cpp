@@ -160,6 +160,8 @@ void add_coils(const HotWaterAnswer &a, std::string &out) {
                            "end at {:g} degC\n",
                            a.store_to_c) +
                table.text(a.form) +
+               "  flow degC: in steps of 2.5 K above the store's end, as far as the source's "
+               "figures go\n"
                "  -: no coil can at this flow of water, or no conductance is given for an area\n";
 }
 

@@ -84,7 +84,7 @@ TEST_CASE("a bill counts the metres, fittings and parts of a small house as by h
     CHECK(line(bill, "actuator").quantity == 2.0);
     CHECK(line(bill, "thermostat").quantity == 1.0);
     CHECK(line(bill, "radiator, 1000 W at 75/65/20").cost() == 0.0);
-    CHECK(line(bill, "circulator, generic 6 m").there == 1.0);
+    CHECK(line(bill, "circulator of the source, generic 6 m").there == 1.0);
 }
 
 TEST_CASE("a bill's sum and hours are those of a hand count") {

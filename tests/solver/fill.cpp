@@ -119,6 +119,14 @@ TEST_CASE("Where no vessel is stated the least usual one is taken that suits the
     CHECK_THAT(vessel_l("1.9 bar"), WithinAbs(8.0, 1e-9));
     CHECK_THAT(vessel_l("1.5 bar"), WithinAbs(12.0, 1e-9));
     CHECK_THAT(vessel_l("1.2 bar"), WithinAbs(18.0, 1e-9));
+    // A smaller one that holds the growth too is named, with the pressure it wants.
+    const auto pressure_of = [](const std::string &pressure) {
+        return answer("fill: {pressure: " + pressure + ", vessel_at: source.return}").pressure;
+    };
+    CHECK_FALSE(pressure_of("1.9 bar").smaller_m3.has_value());
+    const solver::FillPressure low = pressure_of("1.2 bar");
+    CHECK_THAT(low.smaller_m3.value(), WithinAbs(8.0e-3, 1e-12));
+    CHECK_THAT(low.smaller_range.least_pa, WithinAbs(1.86e5, 0.01e5));
 }
 
 TEST_CASE("At rest the high point has the static pressure, and running at least what the solved "
