@@ -129,7 +129,7 @@ ExitCode run_bores(const House &house, const Arguments &arguments) {
         return ExitCode::bad_input;
     }
     ProgressLine progress("bores done");
-    const BoresAnswer answer = bores(with_floors(house), pipes.pipes, search_limits(arguments),
+    const BoresAnswer answer = bores(with_floors(house), pipes, search_limits(arguments),
                                      [&](int done) { progress.show(done); });
     if (!answer.outcome.converged())
         return not_solved(answer.outcome);

@@ -12,7 +12,6 @@
 #include "solver/root.hpp"
 
 #include <algorithm>
-#include <array>
 #include <fmt/format.h>
 
 namespace headroom::solver {
@@ -22,18 +21,10 @@ using networks::Emitter;
 using networks::House;
 using networks::Priced;
 
-constexpr std::array usual_sizes{"10x1.3", "12x1.4", "14x2", "16x2", "17x2", "20x2"};
 constexpr double longest_tried_m = 400.0;
 
 bool is_loop(const Emitter &emitter) {
     return emitter.kind == Emitter::Kind::FloorLoop;
-}
-
-House in_pipe(House house, const networks::PipeChoice &pipe) {
-    const std::vector<networks::Manifold> manifolds = house.manifolds;
-    for (const networks::Manifold &manifold : manifolds)
-        house = changed(std::move(house), LoopPipe{manifold.name, pipe});
-    return house;
 }
 
 // One loop longer or shorter, its floor and heat with it.
@@ -259,46 +250,12 @@ std::string why_no_bores(const House &house) {
     return {};
 }
 
-BorePipes bore_pipes(const House &house, const std::vector<std::string> &names) {
-    BorePipes out;
-    const auto first = std::find_if(house.emitters.begin(), house.emitters.end(), is_loop);
-    const std::string &own = first->pipe.name;
-    const std::string family = own.substr(0, own.rfind(' '));
-    const auto add = [&](const std::string &name) {
-        networks::Diagnostics faults;
-        const auto pipe = networks::find_pipe(house.catalogue, {name, {}}, faults);
-        if (!pipe)
-            return std::optional(faults.sorted().front());
-        if (const char *fault = floor_fault(in_pipe(house, *pipe)))
-            return std::optional(networks::Diagnostic{
-                {},
-                "",
-                fmt::format("`{}` cannot lie in the house's floors: {}", name, fault),
-                {},
-                "leave it out, or describe another floor"});
-        out.pipes.push_back(*pipe);
-        return std::optional<networks::Diagnostic>();
-    };
-    if (names.empty()) {
-        for (const char *size : usual_sizes)
-            add(fmt::format("{} {}", family, size));
-        if (out.pipes.empty()) // loops of a family without the usual sizes
-            out.pipes.push_back(first->pipe);
-        return out;
-    }
-    for (const std::string &name : names)
-        if (const auto fault = add(name)) {
-            out.fault = fault->message;
-            out.help = fault->help;
-        }
-    return out;
-}
-
-BoresAnswer bores(const House &house, const std::vector<networks::PipeChoice> &pipes,
-                  const SearchLimits &limits, const Progress &progress) {
+BoresAnswer bores(const House &house, const BorePipes &pipes, const SearchLimits &limits,
+                  const Progress &progress) {
     BoresAnswer out;
     out.outcome.reason = StopReason::Converged;
     out.house = house.name;
+    out.left_out = pipes.left_out;
     out.form = house.text_form;
     out.loop_head_pa = house.habits[networks::Habit::LoopHead];
     out.pump_efficiency = house.habits[networks::Habit::PumpEfficiency];
@@ -306,7 +263,7 @@ BoresAnswer bores(const House &house, const std::vector<networks::PipeChoice> &p
     out.yearly_currency = house.tariff.currency;
     out.common_c = size(house).house.source->flow_temperature_c;
     Comparison comparison(house, out, limits, progress);
-    for (const networks::PipeChoice &pipe : pipes) {
+    for (const networks::PipeChoice &pipe : pipes.pipes) {
         comparison.add(comparison.relaid(pipe), pipe, out.relaid);
         comparison.add(in_pipe(house, pipe), pipe, out.same);
     }

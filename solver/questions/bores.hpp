@@ -2,6 +2,7 @@
 #pragma once
 
 #include "networks/house.hpp"
+#include "solver/questions/bore_pipes.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/least_changes.hpp"
 
@@ -50,9 +51,10 @@ struct BoreRow {
 struct BoresAnswer {
     std::string house;
     networks::TextForm form;
-    double common_c = 0.0;                ///< flow temperature of the house as it is
-    std::vector<BoreRow> relaid;          ///< each bore laid anew at its own sensible lengths
-    std::vector<BoreRow> same;            ///< each bore at the lengths the file has
+    double common_c = 0.0;       ///< flow temperature of the house as it is
+    std::vector<BoreRow> relaid; ///< each bore laid anew at its own sensible lengths
+    std::vector<BoreRow> same;   ///< each bore at the lengths the file has
+    std::vector<LeftOutPipe> left_out;
     double loop_head_pa = 0.0;            ///< a loop laid anew may lose
     double pump_efficiency = 0.0;         ///< assumed, hydraulic over electric power
     std::vector<std::string> conclusions; ///< laid anew, then at the lengths of the file
@@ -63,21 +65,12 @@ struct BoresAnswer {
     Outcome outcome; ///< of the first variant that could not be solved
 };
 
-/// Pipes to compare: the named ones, or the usual bores of the family that the house's loops are
-/// of.
-struct BorePipes {
-    std::vector<networks::PipeChoice> pipes;
-    std::string fault; ///< a name that is no pipe
-    std::string help;
-};
-BorePipes bore_pipes(const networks::House &house, const std::vector<std::string> &names);
-
 /// Empty if `bores` can be asked of the house, else why not.
 std::string why_no_bores(const networks::House &house);
 
 /// Each row that drive() refuses gets the cheapest set of changes that turns its verdict, sought
 /// over at most limits.most_judged houses a row.
-BoresAnswer bores(const networks::House &house, const std::vector<networks::PipeChoice> &pipes,
-                  const SearchLimits &limits, const Progress &progress = {});
+BoresAnswer bores(const networks::House &house, const BorePipes &pipes, const SearchLimits &limits,
+                  const Progress &progress = {});
 
 } // namespace headroom::solver

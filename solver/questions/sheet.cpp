@@ -90,7 +90,7 @@ SheetAnswer sheet(const House &house, const SearchLimits &limits, const Progress
     if (why_no_bores(house).empty()) {
         SearchLimits none;
         none.most_judged = 0;
-        if (BoresAnswer answer = bores(house, bore_pipes(house, {}).pipes, none);
+        if (BoresAnswer answer = bores(house, bore_pipes(house, {}), none);
             answer.outcome.converged())
             out.bores = std::move(answer);
     }

@@ -91,6 +91,8 @@ std::string bores_part(const BoresAnswer &bores) {
     out += bores_table(bores);
     for (const std::string &conclusion : bores.conclusions)
         out += paragraph(conclusion);
+    for (const LeftOutPipe &pipe : bores.left_out)
+        out += paragraph(fmt::format("{} left out: {}", pipe.pipe, pipe.reason));
     return out + paragraph(bores.habit, "note");
 }
 

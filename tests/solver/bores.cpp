@@ -3,6 +3,7 @@
 
 #include "solver/questions/lay.hpp"
 #include "solver/questions/size.hpp"
+#include "solver/report/report.hpp"
 #include "tests/support/read_house.hpp"
 
 #include <algorithm>
@@ -25,7 +26,7 @@ BoresAnswer bores_of(const std::string &file, const std::vector<std::string> &na
     const networks::House house = tests::example_house(file);
     const BorePipes pipes = bore_pipes(house, names);
     REQUIRE(pipes.fault.empty());
-    return bores(house, pipes.pipes, limits);
+    return bores(house, pipes, limits);
 }
 
 } // namespace
@@ -49,7 +50,7 @@ manifolds:
   manifold: {valve_kv: 1.1 m3/h, loops: [{room: kitchen, pipe: pex 10x1.3, length: 60 m, curved: 0 %}]}
 )");
     const BorePipes pipes = bore_pipes(house, {"pex 10x1.3"});
-    const BoresAnswer answer = bores(house, pipes.pipes, no_search());
+    const BoresAnswer answer = bores(house, pipes, no_search());
     REQUIRE(answer.same.size() == 1);
     const BoreRow &row = answer.same[0];
     CHECK(row.index_regime == "laminar");
@@ -130,7 +131,7 @@ manifolds: {manifold: {loops: [{room: kitchen, pipe: pex 16x2, length: 40 m}]}}
 )");
     for (const std::vector<std::string> &order :
          {std::vector<std::string>{"pex 20x2", "pex 16x2"}, {"pex 16x2", "pex 20x2"}}) {
-        const BoresAnswer answer = bores(house, bore_pipes(house, order).pipes, no_search());
+        const BoresAnswer answer = bores(house, bore_pipes(house, order), no_search());
         CHECK(answer.conclusions.at(1).find("pex 16x2 is the smallest that needs no second pump") !=
               std::string::npos);
     }
@@ -189,7 +190,7 @@ source:
 pipework: [{run: feed, from: source, to: manifold, pipe: pex 16x2, length: 12 m, fittings: {elbow: 6, globe_valve: 2}}]
 manifolds: {manifold: {loops: [{room: kitchen, pipe: pex 12x1.4, length: 110 m, tails: 6 m}]}}
 )");
-    const BoresAnswer answer = bores(house, bore_pipes(house, {"pex 12x1.4"}).pipes, {});
+    const BoresAnswer answer = bores(house, bore_pipes(house, {"pex 12x1.4"}), {});
     const BoreRow &row = answer.same[0];
     REQUIRE(row.verdict != Verdict::Yes);
     REQUIRE(row.changes);
@@ -259,8 +260,45 @@ TEST_CASE(
         CHECK(pipe.bore_m + 2.0 * pipe.wall_m <= 0.018);
     const BorePipes named = bore_pipes(house, {"pex 20x2"});
     CHECK(named.fault.find("`pex 20x2` cannot lie in the house's floors") == 0);
-    const BoresAnswer answer = bores(house, bore_pipes(house, {}).pipes, {});
+    const BoresAnswer answer = bores(house, bore_pipes(house, {}), {});
     CHECK(answer.same.size() == 5);
+    REQUIRE(answer.left_out.size() == 1);
+    CHECK(answer.left_out[0].pipe == "pex 20x2");
+    CHECK(answer.left_out[0].reason ==
+          "the groove board must be at least as thick as the pipe and conduct");
+    const std::string line =
+        "  - pex 20x2: the groove board must be at least as thick as the pipe and conduct\n";
+    CHECK(report(answer, Format::Text).find("\nLeft out\n" + line) != std::string::npos);
+}
+
+TEST_CASE("a usual size that the loops' family is not made in is left out by name") {
+    std::string text = overlay;
+    for (std::size_t at = 0; (at = text.find("pex 12x1.4", at)) != std::string::npos;)
+        text.replace(at, 10, "multilayer 14x2");
+    const BorePipes pipes = bore_pipes(lay(tests::house_of(text)), {});
+    REQUIRE(pipes.pipes.size() + pipes.left_out.size() == 6);
+    CHECK(pipes.left_out[0].pipe == "multilayer 10x1.3");
+    CHECK(pipes.left_out[0].reason == "the catalogue has no such size of this pipe");
+}
+
+TEST_CASE("loops whose pipe is given by its bore are compared with no other unless one is named") {
+    std::string text = overlay;
+    text.erase(text.find("floors:"), text.find("source:") - text.find("floors:"));
+    text.erase(text.find("manifolds:"));
+    text.insert(text.find("  drop: 5 K"), "  flow_temperature: 40 degC\n");
+    text += "manifolds: {manifold: {loops: [{room: a, pipe: {bore: 9 mm, roughness: 0.007 mm}, "
+            "length: 60 m}]}}\n";
+    const networks::House house = tests::house_of(text);
+    const BorePipes usual = bore_pipes(house, {});
+    REQUIRE(usual.pipes.size() == 1);
+    REQUIRE(usual.left_out.size() == 1);
+    CHECK(usual.left_out[0].reason ==
+          "`bore 9 mm` is of no family made in them; name pipes with --pipe");
+    CHECK(bore_pipes(house, {"pex 16x2"}).left_out.empty());
+}
+
+TEST_CASE("where every usual bore can be had and laid, none is left out") {
+    CHECK(bores_of("direct-16mm.yaml").left_out.empty());
 }
 
 TEST_CASE("loops over diffuser plates are laid no closer than the plates are wide") {

@@ -94,7 +94,7 @@ TEST_CASE("a loop's tails take no heat, so the index grows by what lies in the f
         tests::house_of(with(house_text, "length: 80 m", "length: 80 m, tails: 10 m"));
     SearchLimits limits;
     limits.most_judged = 0;
-    const BoresAnswer answer = bores(house, {house.emitters[0].pipe}, limits);
+    const BoresAnswer answer = bores(house, {{house.emitters[0].pipe}, {}, {}, {}}, limits);
     double low = 80.0, high = 400.0;
     for (int i = 0; i < 60; ++i) {
         const double length = 0.5 * (low + high), flow = long_m3_s * (length - 10.0) / 70.0;

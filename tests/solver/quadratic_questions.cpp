@@ -52,7 +52,7 @@ TEST_CASE("a bore's row counts pipe, water, money and head, and how far its inde
     const networks::House house = tests::house_of(
         house_text + "prices: {currency: GBP, laying_per_metre: 2, loop_port: 35}\n");
     const networks::PipeChoice own = house.emitters[0].pipe;
-    const BoresAnswer answer = bores(house, {own}, no_search());
+    const BoresAnswer answer = bores(house, {{own}, {}, {}, {}}, no_search());
     REQUIRE(answer.same.size() == 1);
     const BoreRow &row = answer.same[0];
     CHECK(row.bore_m == 0.012);
