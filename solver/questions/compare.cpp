@@ -74,12 +74,14 @@ std::string short_verdict(Verdict verdict) {
 }
 
 ComparedHouse add_verdict(const House &house, const std::string &name, Rows &rows) {
-    ComparedHouse out{name, Verdict::NotSolved, why_not_driven(house)};
+    ComparedHouse out{name, Verdict::NotSolved, why_not_driven(house), ""};
     if (!out.sentence.empty()) {
         rows.words("verdict", "none");
         return out;
     }
     const DriveAnswer driven = drive_verdict(house);
+    out.year_note = year_note(house, fmt::format("of `{}`", name), driven.flow_temperature_c,
+                              driven.needed_temperature_c);
     out.verdict = driven.verdict;
     out.sentence =
         driven.verdict == Verdict::NotSolved ? driven.outcome.explanation : driven.sentence;

@@ -14,6 +14,7 @@ struct ComparedHouse {
     std::string name;
     Verdict verdict = Verdict::NotSolved;
     std::string sentence; ///< the verdict's, or why there is none
+    std::string year_note; ///< season.hpp; empty for none
 };
 
 /// One quantity of every house, in SI.

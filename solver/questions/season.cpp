@@ -186,4 +186,14 @@ std::optional<SeasonTotals> year_on_curve(const House &house) {
     return season(house).with_curve.totals;
 }
 
+std::string year_note(const House &house, const std::string &which, double sent_c,
+                      double needed_c) {
+    constexpr double shown_k = 0.05; // less does not show in the figures
+    if (needed_c <= sent_c + shown_k || !why_no_season(house).empty())
+        return {};
+    return fmt::format("the year {} is that of a weather curve which heats every room: {:.1f} degC "
+                       "on the design day, not {:.1f}",
+                       which, needed_c, sent_c);
+}
+
 } // namespace headroom::solver

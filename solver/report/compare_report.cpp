@@ -127,8 +127,12 @@ std::string text_report(const CompareAnswer &a) {
         out +=
             "  heat beyond the source's figures: warmer or with colder air than they cover; they "
             "are held at\n  their end there, and the true cost of that year is higher\n";
-    return out + "  low and high: ends of the band of tolerances; parts and work: `headroom cost`, "
-                 "no offer,\n  figures that the file does not list are invented\n";
+    out += "  low and high: ends of the band of tolerances; parts and work: `headroom cost`, "
+           "no offer,\n  figures that the file does not list are invented\n";
+    for (const ComparedHouse &house : a.houses)
+        if (!house.year_note.empty())
+            out += wrapped("  " + house.year_note, "  ");
+    return out;
 }
 
 Json json_report(const CompareAnswer &a) {
@@ -137,7 +141,8 @@ Json json_report(const CompareAnswer &a) {
     j["price_currency"] = a.price_currency;
     j["houses"] = Json::array();
     for (std::size_t i = 0; i < a.houses.size(); ++i) {
-        Json house{{"name", a.houses[i].name}, {"sentence", a.houses[i].sentence}};
+        Json house{{"name", a.houses[i].name}, {"sentence", a.houses[i].sentence},
+                   {"year_note", a.houses[i].year_note}};
         Json changes = Json::object();
         for (const ComparedRow &row : a.rows) {
             house[row.key] =

@@ -63,10 +63,8 @@ void add_states(const ConvertAnswer &a, std::string &out) {
     for (const ConvertState *state : {&a.found, &a.converted})
         if (!state->cost_caution.empty())
             out += wrapped(fmt::format("  cost {}: {}", state->what, state->cost_caution), "  ");
-    if (a.driven.needed_temperature_c > a.driven.flow_temperature_c + 0.05)
-        out += fmt::format("  the year as converted is that of a weather curve which heats every "
-                           "room: {:.1f} degC\n  on the design day, not {:.1f}\n",
-                           a.driven.needed_temperature_c, a.driven.flow_temperature_c);
+    if (!a.converted.year_note.empty())
+        out += wrapped("  " + a.converted.year_note, "  ");
 }
 
 void add_emitters(const ConvertAnswer &a, std::string &out) {
@@ -214,6 +212,7 @@ Json state_json(const ConvertState &state) {
     j["gas_kwh"] = optional_json(state.gas_kwh);
     j["yearly_cost"] = optional_json(state.yearly_cost);
     j["co2_kg"] = optional_json(state.co2_kg);
+    j["year_note"] = state.year_note;
     return j;
 }
 

@@ -1,7 +1,9 @@
 #include "solver/questions/compare.hpp"
 
+#include "solver/questions/convert.hpp"
 #include "solver/questions/cost.hpp"
 #include "solver/questions/season.hpp"
+#include "solver/report/report.hpp"
 #include "tests/support/read_house.hpp"
 
 #include <algorithm>
@@ -71,4 +73,23 @@ TEST_CASE("two files stand side by side under their own names") {
     CHECK(answer.houses[1].name == narrow.name);
     CHECK(row(answer, "headroom_pa").changes[1] < 0.0);
     CHECK_FALSE(row(answer, "flow_temperature_c").differs);
+}
+
+TEST_CASE("compared years whose water is warmer than the file's say so, as the conversion does") {
+    networks::House house = tests::example_house("conversion.yaml");
+    CHECK(solver::compare(house, nullptr).houses[0].year_note.empty());
+    house.source->flow_temperature_c = 50.0; // its radiators need 53.8 degC
+    const solver::CompareAnswer answer = solver::compare(house, nullptr);
+    CHECK(answer.houses[0].year_note ==
+          "the year of `as found` is that of a weather curve which heats every room: 53.8 degC on "
+          "the design day, not 50.0");
+    const std::string text = solver::report(answer, solver::Format::Text);
+    CHECK(text.find("the year of `as found` is that of a weather curve") != std::string::npos);
+    networks::House pump = *house.proposals.front().house;
+    pump.source->flow_temperature_c = 45.0;
+    pump.source->flow_temperature_given = true;
+    const solver::ConvertAnswer converted = solver::convert(house, pump, {});
+    CHECK(converted.converted.year_note ==
+          "the year as converted is that of a weather curve which heats every room: 48.0 degC on "
+          "the design day, not 45.0");
 }
