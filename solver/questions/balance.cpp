@@ -243,8 +243,11 @@ BalanceAnswer balance(const House &house, BalanceScope scope) {
     out.fluid = models::fluid_name(house.fluid);
     out.rule = rule_of(house, scope);
     out.efficiency = house.habits[networks::Habit::PumpEfficiency];
-    const House found = scope == BalanceScope::AsDrawn ? size_as_found(house).house
-                                                       : single_circulator(size(house).house);
+    const Sizing sizing = scope == BalanceScope::AsDrawn ? size_as_found(house) : size(house);
+    const House found =
+        scope == BalanceScope::AsDrawn ? sizing.house : single_circulator(sizing.house);
+    for (const FixedMixer &mixer : sizing.fixed_mixers)
+        out.assumed.push_back(fixed_mixer_words(house, mixer));
     Balanced work = balanced(found);
     out.outcome = work.outcome;
     out.state = work.state;

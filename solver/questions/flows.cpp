@@ -151,6 +151,8 @@ FlowsAnswer flows(const House &given) {
     out.absolute = solution.absolute;
     if (!solution.outcome.converged())
         return out;
+    for (const FixedMixer &mixer : sizing.fixed_mixers)
+        out.assumed.push_back(fixed_mixer_words(house, mixer));
     out.warnings = solution.remarks;
     if (!sizing.settled)
         out.warnings.push_back(unsettled_inlets(sizing));

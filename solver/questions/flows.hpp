@@ -99,6 +99,7 @@ struct FlowsAnswer {
     std::vector<RoomTemperatureRow> rooms;
     std::vector<LinkRow> links;
     std::vector<NodeRow> nodes;
+    std::vector<std::string> assumed;
     std::vector<std::string> warnings;
     int outer_steps = 0;
     Outcome outcome;

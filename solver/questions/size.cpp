@@ -258,16 +258,38 @@ Sizing size(House given, const Sizing *like) {
     return size_held(std::move(given), std::move(none), like);
 }
 
-Sizing size_as_found(House given) {
-    HeldTemperatures held_c = temperatures_held_c(given);
-    return size_held(std::move(given), std::move(held_c), nullptr);
+namespace {
+
+// `sized` is looked at where a mixer stands at a fixed position.
+Sizing size_mixed(const House &given, HeldTemperatures held_c, const House *sized) {
+    std::vector<FixedMixer> fixed;
+    if (sized != nullptr)
+        fixed = fixed_mixers(given, *sized);
+    const std::vector<MixerRun> mixers = mixers_before_emitters(given);
+    for (const FixedMixer &mixer : fixed)
+        for (std::size_t i = 0; i < held_c.size(); ++i)
+            if (mixers[i] == mixer.run)
+                held_c[i] = mixer.mixed_c;
+    Sizing out = size_held(given, std::move(held_c), nullptr);
+    out.fixed_mixers = std::move(fixed);
+    return out;
+}
+
+} // namespace
+
+Sizing size_as_found(const House &given) {
+    if (has_fixed_mixers(given))
+        return size_as_found(given, size(given));
+    return size_mixed(given, temperatures_held_c(given), nullptr);
 }
 
 Sizing size_as_found(const House &given, const Sizing &sized) {
     HeldTemperatures held_c = temperatures_held_c(given);
+    const bool fixed = given.source && has_fixed_mixers(given);
     const bool none = std::all_of(held_c.begin(), held_c.end(),
                                   [](const auto &temperature_c) { return !temperature_c; });
-    return none ? sized : size_held(given, std::move(held_c), nullptr);
+    return none && !fixed ? sized
+                          : size_mixed(given, std::move(held_c), fixed ? &sized.house : nullptr);
 }
 
 } // namespace headroom::solver

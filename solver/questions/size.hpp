@@ -2,6 +2,7 @@
 #pragma once
 
 #include "networks/house.hpp"
+#include "solver/questions/fixed_mixers.hpp"
 
 #include <algorithm>
 #include <optional>
@@ -35,13 +36,14 @@ struct SizedEmitter {
 struct Sizing {
     networks::House house; ///< with heats, drops and the flow temperature filled in
     std::vector<SizedEmitter> emitters;
-    bool temperature_computed = false; ///< the file left it open
-    std::string set_by;                ///< the emitter that asks for the most
-    double needed_c = 0.0;             ///< the highest of the emitters' own flow temperatures
-    int rounds = 0;                    ///< of inlet temperatures solved with the hydraulics
-    double inlet_change_k = 0.0;       ///< largest change of an inlet in the last round
-    bool settled = true;               ///< false: that change is still above the tolerance
-    std::vector<double> cooling_k;     ///< of the water on its way to each of House::emitters
+    bool temperature_computed = false;    ///< the file left it open
+    std::string set_by;                   ///< the emitter that asks for the most
+    double needed_c = 0.0;                ///< the highest of the emitters' own flow temperatures
+    int rounds = 0;                       ///< of inlet temperatures solved with the hydraulics
+    double inlet_change_k = 0.0;          ///< largest change of an inlet in the last round
+    bool settled = true;                  ///< false: that change is still above the tolerance
+    std::vector<FixedMixer> fixed_mixers; ///< that emitters were sized behind
+    std::vector<double> cooling_k;        ///< of the water on its way to each of House::emitters
     std::optional<double> heat_capacity_j_kg_k; ///< of the network it was found in, if it was
 };
 
@@ -75,14 +77,13 @@ std::string unsettled_inlets(const Sizing &sizing);
 /// there, and near_inlet_tolerance_k is enough.
 Sizing size(networks::House given, const Sizing *like = nullptr);
 
-/// The same for a house that keeps its mixers: behind one that holds a temperature an emitter is
-/// sized at that, or at the source's where that is less. Without a described build it is taken to
-/// give its heat there, at the drop of the file. What it cools on its way is that of the
-/// single-circulator house.
-Sizing size_as_found(networks::House given);
+/// The same for a house that keeps its mixers: behind one an emitter is sized at the temperature
+/// that it holds, or that it mixes where it stands at a fixed position (fixed_mixers.hpp), or at
+/// the source's where that is less. Without a described build it is taken to give its heat there,
+/// at the drop of the file. What it cools on its way is that of the single-circulator house.
+Sizing size_as_found(const networks::House &given);
 
-/// The same where size() of the house is at hand: it is that one unless a mixer holds a
-/// temperature.
+/// The same where size() of the house is at hand: it is that one unless a mixer stays.
 Sizing size_as_found(const networks::House &given, const Sizing &sized);
 
 } // namespace headroom::solver

@@ -143,17 +143,17 @@ std::string text_report(const FlowsAnswer &a) {
     out += "\nPressures\n" + nodes.text(a.form);
     if (!a.absolute)
         out += "  relative to the first point; give `fill:` (or a held pressure) for true ones\n";
-    if (!a.warnings.empty()) {
-        out += "\nWarnings\n";
-        for (const std::string &warning : a.warnings)
-            out += "  - " + warning + "\n";
-    }
-    out += fmt::format(
-        "\nResiduals: mass {:.2g} kg/s (asked {:.2g}), laws {:.2g} Pa (asked {:.2g}), "
-        "{} Newton steps in {} rounds\n",
-        a.outcome.worst_mass_kg_s, a.outcome.mass_tolerance_kg_s, a.outcome.worst_law_pa,
-        a.outcome.law_tolerance_pa, a.outcome.newton_steps, a.outer_steps);
-    return out;
+    if (!a.assumed.empty())
+        out += "\nAssumed\n" + bullets(a.assumed);
+    if (!a.warnings.empty())
+        out += "\nWarnings\n" + bullets(a.warnings);
+    return out + "\n" +
+           wrapped(fmt::format("Residuals: mass {:.2g} kg/s (asked {:.2g}), laws {:.2g} Pa (asked "
+                               "{:.2g}), {} Newton steps in {} rounds",
+                               a.outcome.worst_mass_kg_s, a.outcome.mass_tolerance_kg_s,
+                               a.outcome.worst_law_pa, a.outcome.law_tolerance_pa,
+                               a.outcome.newton_steps, a.outer_steps),
+                   "  ");
 }
 
 Json json_report(const FlowsAnswer &a) {
@@ -231,6 +231,7 @@ Json json_report(const FlowsAnswer &a) {
                               {"elevation_m", row.elevation_m},
                               {"pressure_pa", row.known ? Json(row.pressure_pa) : Json()},
                               {"temperature_c", row.temperature_c}});
+    j["assumed"] = a.assumed;
     j["warnings"] = a.warnings;
     j["outcome"] = outcome_json(a.outcome);
     return j;

@@ -117,6 +117,56 @@ TEST_CASE("a loop that is not described gives its room's heat at the water that 
     CHECK_THAT(answer.emitters[1].heat_w, WithinRel(450.0, 3e-3));
 }
 
+namespace {
+
+std::string fixed_house(const std::string &position) {
+    std::string text = mixed_house();
+    const std::string held = "set: 40 degC";
+    return text.replace(text.find(held), held.size(), "position: " + position);
+}
+
+} // namespace
+
+TEST_CASE(
+    "behind a mixer at a fixed position loops are sized at what it mixes of flow and return") {
+    const networks::House house = tests::house_of(fixed_house("20 %"));
+    const solver::Sizing kept = solver::size_as_found(house);
+    REQUIRE(kept.fixed_mixers.size() == 1);
+    const solver::FixedMixer &mixer = kept.fixed_mixers[0];
+    CHECK(mixer.drop_k == Approx(6.0));
+    CHECK(mixer.hot_c == Approx(60.0).margin(1e-6));
+    // Heat of the hot water over the boiler's return equals that of all the water over its drop.
+    const double back_c = mixer.mixed_c - 6.0;
+    CHECK(mixer.hot_share * (60.0 - back_c) == Approx(6.0));
+    CHECK(mixer.mixed_c > 26.0);
+    CHECK(mixer.mixed_c < 58.0);
+    for (const std::size_t loop : {0U, 1U})
+        CHECK(kept.house.emitters[loop].inlet_c == Approx(mixer.mixed_c));
+    CHECK_FALSE(kept.house.emitters[2].inlet_c.has_value());
+}
+
+TEST_CASE("a loop that is not described gives its room's heat at what a fixed mixer mixes") {
+    networks::House house = solver::size_as_found(tests::house_of(fixed_house("20 %"))).house;
+    for (networks::Run &run : house.runs)
+        if (run.pump)
+            run.pump->setting_pa = 40e3;
+    const solver::FlowsAnswer answer = solver::flows(solver::with_ideal_balancing(house));
+    REQUIRE(answer.outcome.converged());
+    // The share of hot water with every valve throttled is that of the house as found within some
+    // percent: pipes and ports lose nearly, but not quite, as the square of the flow.
+    CHECK_THAT(answer.emitters[0].heat_w, WithinRel(700.0, 0.03));
+    CHECK_THAT(answer.emitters[1].heat_w, WithinRel(450.0, 0.03));
+    REQUIRE(answer.assumed.size() == 1);
+    CHECK_THAT(answer.assumed[0], Catch::Contains("mixer of run `floor feed`"));
+}
+
+TEST_CASE("a mixer open to its hot port mixes nothing in") {
+    const solver::Sizing kept = solver::size_as_found(tests::house_of(fixed_house("100 %")));
+    REQUIRE(kept.fixed_mixers.size() == 1);
+    CHECK(kept.fixed_mixers[0].mixed_c == Approx(60.0).margin(1e-6));
+    CHECK(solver::size_as_found(tests::house_of(fixed_house("0 %"))).fixed_mixers.empty());
+}
+
 TEST_CASE(
     "the balanced flows of a floor behind a mixer are its heat over its drop, not the source's") {
     const networks::House house = tests::house_of(mixed_house());
