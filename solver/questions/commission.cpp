@@ -5,7 +5,6 @@
 #include "solver/questions/cautions.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/fill.hpp"
-#include "solver/questions/mixed.hpp"
 #include "solver/questions/variants.hpp"
 
 #include <algorithm>
@@ -21,6 +20,11 @@ using networks::House;
 
 bool is_loop(const Emitter &emitter) {
     return emitter.kind == Emitter::Kind::FloorLoop;
+}
+
+const Emitter &emitter_of(const House &house, const std::string &name) {
+    return *std::find_if(house.emitters.begin(), house.emitters.end(),
+                         [&](const Emitter &emitter) { return emitter.name == name; });
 }
 
 bool has_floor(const House &house) {
@@ -167,26 +171,24 @@ void add_stats(const House &house, CommissionAnswer &out) {
     }
 }
 
-// On the design day: what the source sends, a mixer holds or the floors take, the least of them.
-double warmest_to_floors_c(const House &house, const DriveAnswer &driven, const DialIn &dial) {
+// On the design day: what the source sends, a mixer mixes or the floors take, the least of them.
+double warmest_to_floors_c(const House &house, const SiteSettings &settings, const DialIn &dial) {
     double warmest_c = 0.0;
-    const auto held_c = temperatures_held_c(house);
-    for (std::size_t i = 0; i < house.emitters.size(); ++i)
-        if (is_loop(house.emitters[i]))
-            warmest_c = std::max(warmest_c, held_c[i].value_or(driven.flow_temperature_c));
-    return std::min({warmest_c, driven.flow_temperature_c,
-                     dial.floor_limit_c.value_or(driven.flow_temperature_c)});
+    for (const SiteValve &valve : settings.valves)
+        if (is_loop(emitter_of(house, valve.name)))
+            warmest_c = std::max(warmest_c, valve.water_c);
+    return std::min({warmest_c, settings.flow_c, dial.floor_limit_c.value_or(settings.flow_c)});
 }
 
-void add_dial(const House &house, const DriveAnswer &driven, CommissionAnswer &out) {
+void add_dial(const House &house, const SiteSettings &settings, CommissionAnswer &out) {
     DialIn &dial = out.dial;
-    dial.flow_c = driven.flow_temperature_c;
-    dial.return_c = driven.return_temperature_c;
-    dial.source_flow_m3_s = driven.source_l_min / 6.0e4;
-    if (driven.least_flow_l_min)
-        dial.least_flow_m3_s = *driven.least_flow_l_min / 6.0e4;
-    else if (driven.set_pa > 0.0)
-        dial.circulator_pa = driven.set_pa;
+    dial.flow_c = settings.flow_c;
+    dial.return_c = settings.return_c;
+    dial.source_flow_m3_s = settings.source_m3_s;
+    dial.least_flow_m3_s = settings.least_flow_m3_s;
+    dial.pumps = settings.pumps;
+    if (!dial.pumps.empty() && !dial.pumps.front().setting.empty() && dial.pumps.front().driven)
+        dial.circulator_pa = dial.pumps.front().set_pa;
     add_floor_limit(house, dial);
     if (house.hot_water) {
         dial.hot_water_flow_c = house.hot_water->flow_temperature_c;
@@ -195,47 +197,42 @@ void add_dial(const House &house, const DriveAnswer &driven, CommissionAnswer &o
     }
 }
 
-void add_meters(const House &house, const DriveAnswer &driven, CommissionAnswer &out) {
-    for (const EmitterRow &row : driven.emitters) {
-        if (row.heat_leak) {
+void add_meters(const House &house, const SiteSettings &settings, CommissionAnswer &out) {
+    for (const SiteValve &valve : settings.valves) {
+        if (valve.heat_leak) {
             out.remarks.push_back(fmt::format(
                 "`{}` is the solid-fuel source's heat leak: its valves stay fully open, so that it "
                 "is not in the table of settings; the others count what it takes",
-                row.name));
+                valve.name));
             continue;
         }
-        const auto emitter = std::find_if(house.emitters.begin(), house.emitters.end(),
-                                          [&](const Emitter &e) { return e.name == row.name; });
-        MeterRow meter{row.name,   emitter->room, row.kind, row.design_l_min / 6.0e4,
-                       row.drop_k, std::nullopt,  true};
-        if (row.valve_kv_m3_h > 0.0) {
-            meter.kv_m3_h = row.valve_kv_m3_h;
-            meter.in_range = row.valve_in_range;
-        }
-        out.meters.push_back(std::move(meter));
+        out.meters.push_back({valve.name, emitter_of(house, valve.name).room, valve.kind,
+                              valve.design_m3_s, valve.drop_k, valve.kv_m3_h,
+                              !valve.kv_m3_h || valve.in_range});
     }
 }
 
-void add_remarks(const House &house, const DriveAnswer &driven, CommissionAnswer &out) {
-    if (!out.dial.circulator_pa)
+void add_remarks(const House &house, const DriveAnswer &driven, const SiteSettings &settings,
+                 CommissionAnswer &out) {
+    for (const SitePump &pump : settings.pumps)
+        if (!pump.driven)
+            out.remarks.push_back(fmt::format("{} does not drive all that it is for; see `headroom "
+                                              "balance`",
+                                              pump.title));
+    if (settings.pumps.empty())
         out.remarks.emplace_back("the circulator does not drive every loop and radiator, so there "
                                  "are no valve settings yet; see `headroom drive`");
-    else if (driven.verdict != Verdict::Yes)
+    else if (driven.verdict != Verdict::Yes && settings.scope == BalanceScope::SingleCirculator)
         out.remarks.emplace_back("settle first what speaks against a yes; see `headroom drive`");
-    const bool others =
-        std::any_of(house.runs.begin(), house.runs.end(), [](const networks::Run &run) {
-            return run.pump.has_value() || run.mixer.has_value();
-        });
-    if (others || house.separator)
-        out.remarks.emplace_back("settings are for the house on the source's own circulator: other "
-                                 "pumps, their mixers and a header taken out");
+    if (has_more_than_circulator(house))
+        out.remarks.push_back("settings are for " + settings.house);
     for (const Emitter &emitter : house.emitters)
         if (emitter.balancing.kind == networks::Balancing::Kind::Shut)
             out.remarks.push_back(
                 fmt::format("`{}` is shut in the file; its setting has it open", emitter.name));
 }
 
-void add_order(const House &house, CommissionAnswer &out) {
+void add_order(const House &house, const SiteSettings &settings, CommissionAnswer &out) {
     const auto step = [&](std::string text) { out.order.push_back(std::move(text)); };
     const bool floor = has_floor(house);
     const bool solid_fuel = house.source->kind == networks::Source::Kind::SolidFuel;
@@ -254,10 +251,15 @@ void add_order(const House &house, CommissionAnswer &out) {
     else if (screed == Screed::Unknown)
         step("only where there is screed, which the file does not say: let it dry, warm it up "
              "slowly by EN 1264-4 and its maker, and lay nothing on it before it is dry");
-    step("open every valve, zone and thermostat; run the circulator at full speed and bleed again");
-    step("turn the circulator down to its setting, every balancing valve open");
-    step("set the balancing valves from the one that is throttled most to the index circuit's, "
-         "which stays open");
+    const bool pumps = settings.scope == BalanceScope::AsDrawn;
+    step(fmt::format("open every valve, zone and thermostat; run {} at full speed and bleed again",
+                     pumps ? "the pumps" : "the circulator"));
+    step(fmt::format("turn {} down to {}, every balancing valve open",
+                     pumps ? "the pumps" : "the circulator",
+                     pumps ? "their settings" : "its setting"));
+    step(fmt::format("set the balancing valves{} from the one that is throttled most to the index "
+                     "circuit's, which stays open",
+                     pumps ? ", pump by pump," : ""));
     step("read every meter and correct the valves in turn until each is within a tenth of its "
          "flow");
     if (house.hot_water)
@@ -286,18 +288,23 @@ CommissionAnswer commission(const House &house) {
         out.outcome = water.outcome;
         return out;
     }
+    const SiteSettings settings = site_settings(house, driven);
+    out.outcome = settings.outcome;
+    if (!out.outcome.converged())
+        return out;
+    out.settings = settings.house;
     add_tests(house, water, out);
-    add_dial(house, driven, out);
-    add_screed(house, warmest_to_floors_c(house, driven, out.dial), out);
+    add_dial(house, settings, out);
+    add_screed(house, warmest_to_floors_c(house, settings, out.dial), out);
     if (water.pressure.vessel_m3 > 0.0) {
         out.dial.fill_least_pa = water.pressure.range.least_pa;
         out.dial.fill_most_pa = water.pressure.range.most_pa;
         out.dial.precharge_pa = water.size.precharge_pa;
     }
     add_stats(house, out);
-    add_meters(house, driven, out);
-    add_order(house, out);
-    add_remarks(house, driven, out);
+    add_meters(house, settings, out);
+    add_order(house, settings, out);
+    add_remarks(house, driven, settings, out);
     out.cautions = cautions(house);
     return out;
 }

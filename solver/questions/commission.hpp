@@ -3,6 +3,7 @@
 
 #include "networks/house.hpp"
 #include "solver/outcome.hpp"
+#include "solver/questions/site_settings.hpp"
 
 #include <optional>
 #include <string>
@@ -31,9 +32,10 @@ struct DialIn {
     double flow_c;
     double return_c;                       ///< expected
     double source_flow_m3_s;               ///< expected
-    std::optional<double> circulator_pa;   ///< absent where it does not drive all, or lets too
-                                           ///< little through the source
+    std::optional<double> circulator_pa;   ///< absent where it is not set, does not drive all, or
+                                           ///< lets too little through the source
     std::optional<double> least_flow_m3_s; ///< the source's, where source_flow_m3_s is below it
+    std::vector<SitePump> pumps;           ///< the source's first; none where it is not set
     std::optional<double> floor_limit_c;   ///< lowest of the floors'; high-limit stat no higher
     bool floor_limit_assumed = false;
     std::optional<double> hot_water_flow_c, hot_water_flow_m3_s, store_to_c;
@@ -64,7 +66,8 @@ struct CommissionAnswer {
     std::string house;
     networks::TextForm form;
     std::string fluid;
-    std::string verdict; ///< of drive, in words
+    std::string verdict;  ///< of drive, in words
+    std::string settings; ///< in words which house they are of
     std::vector<PressureTest> tests;
     std::vector<ScreedStep> screed;
     DialIn dial{};

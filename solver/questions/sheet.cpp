@@ -87,6 +87,7 @@ SheetAnswer sheet(const House &house, const SearchLimits &limits, const Progress
     out.inputs = sheet_inputs(house);
     if (out.drive.verdict == Verdict::NotSolved)
         return out;
+    out.settings = site_settings(house, out.drive);
     if (why_no_bores(house).empty()) {
         SearchLimits none;
         none.most_judged = 0;

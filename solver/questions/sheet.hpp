@@ -7,6 +7,7 @@
 #include "solver/questions/least_changes.hpp"
 #include "solver/questions/losses.hpp"
 #include "solver/questions/season.hpp"
+#include "solver/questions/site_settings.hpp"
 
 #include <optional>
 #include <string>
@@ -110,6 +111,7 @@ struct SheetAnswer {
     std::vector<PressureCurve> curves;
     std::vector<FloorDrawing> floors;
     std::optional<FillAnswer> fill;
+    SiteSettings settings;
     std::vector<InputRow> inputs;
     std::vector<std::string> cautions;
 };

@@ -21,12 +21,6 @@ using networks::Owner;
 using networks::Run;
 using networks::Side;
 
-bool is_direct(const House &house) {
-    return !house.separator && std::none_of(house.runs.begin(), house.runs.end(), [](const Run &r) {
-        return r.pump.has_value() || r.mixer.has_value();
-    });
-}
-
 class Drawer {
 public:
     Drawer(const House &house, const DriveAnswer &drive, HouseDrawing &out)
@@ -212,7 +206,7 @@ void Drawer::draw() {
 
 HouseDrawing draw_house(const House &sized, const DriveAnswer &drive) {
     HouseDrawing out;
-    out.as_set = drive.set_pa > 0.0 && is_direct(sized);
+    out.as_set = drive.set_pa > 0.0 && !has_more_than_circulator(sized);
     House house = out.as_set ? set_for_rise(sized, drive.set_pa) : sized;
     house.condition.buoyancy = !out.as_set;
     Drawer(house, drive, out).draw();

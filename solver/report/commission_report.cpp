@@ -14,23 +14,41 @@ std::string bar2(double pressure_pa) {
     return fixed(pressure_pa * 1e-5, 2);
 }
 
+std::string pump_label(const SitePump &pump) {
+    return pump.name == "source" ? "circulator" : "pump of " + pump.name;
+}
+
+std::string pump_words(const CommissionAnswer &a, const SitePump &pump) {
+    if (pump.setting.empty())
+        return fmt::format("as it is, with {} through it", flow_words(a.form, pump.flow_m3_s));
+    if (a.dial.pumps.size() == 1)
+        return fmt::format("{}, with {} through the source",
+                           both_pressures(a.form, pump.set_pa, ", "),
+                           flow_words(a.form, pump.flow_m3_s));
+    return fmt::format("{}: {} at {}", pump.setting, both_pressures(a.form, pump.set_pa, ", "),
+                       flow_words(a.form, pump.flow_m3_s));
+}
+
 void add_dial(const CommissionAnswer &a, std::string &out) {
     const DialIn &d = a.dial;
-    const auto line = [&](std::string_view what, const std::string &value) {
-        out += wrapped(fmt::format("  {:<22} {}", what, value), std::string(25, ' '));
+    std::size_t label = 22;
+    for (const SitePump &pump : d.pumps)
+        label = std::max(label, pump_label(pump).size());
+    const auto line = [&](const std::string &what, const std::string &value) {
+        out += wrapped(fmt::format("  {:<{}} {}", what, label, value), std::string(label + 3, ' '));
     };
-    out += "\nSet points\n";
+    out += "\n" + wrapped("Set points, of " + a.settings, "  ");
     line("flow temperature",
          fmt::format("{:.1f} degC on the design day; back at {:.1f} degC", d.flow_c, d.return_c));
-    line("circulator", d.circulator_pa ? fmt::format("{}, with {} through the source",
-                                                     both_pressures(a.form, *d.circulator_pa, ", "),
-                                                     flow_words(a.form, d.source_flow_m3_s))
-                       : d.least_flow_m3_s
-                           ? fmt::format("not turned down: the loops' and radiators' {} are below "
-                                         "the source's least flow of {}",
-                                         flow_words(a.form, d.source_flow_m3_s),
-                                         flow_words(a.form, *d.least_flow_m3_s))
-                           : std::string("none: it does not drive all"));
+    for (const SitePump &pump : d.pumps)
+        line(pump_label(pump), pump_words(a, pump));
+    if (d.pumps.empty())
+        line("circulator", d.least_flow_m3_s
+                               ? fmt::format("not turned down: the loops' and radiators' {} are "
+                                             "below the source's least flow of {}",
+                                             flow_words(a.form, d.source_flow_m3_s),
+                                             flow_words(a.form, *d.least_flow_m3_s))
+                               : std::string("none: it does not drive all"));
     if (d.floor_limit_c)
         line("floor high-limit stat",
              fmt::format("at most {:g} degC{}", *d.floor_limit_c,
@@ -114,6 +132,17 @@ std::string text_report(const CommissionAnswer &a) {
     return out + "\nCautions\n" + bullets(a.cautions);
 }
 
+Json pumps_json(const std::vector<SitePump> &pumps) {
+    Json list = Json::array();
+    for (const SitePump &pump : pumps)
+        list.push_back({{"pump", pump.name},
+                        {"setting", pump.setting},
+                        {"flow_m3_s", pump.flow_m3_s},
+                        {"set_pa", pump.set_pa},
+                        {"driven", pump.driven}});
+    return list;
+}
+
 Json json_report(const CommissionAnswer &a) {
     Json j = json_head("commission", a.house);
     j["fluid"] = a.fluid;
@@ -139,6 +168,8 @@ Json json_report(const CommissionAnswer &a) {
                        {"return_temperature_c", d.return_c},
                        {"source_flow_m3_s", d.source_flow_m3_s},
                        {"circulator_pa", optional_json(d.circulator_pa)},
+                       {"house", a.settings},
+                       {"pumps", pumps_json(d.pumps)},
                        {"floor_limit_c", optional_json(d.floor_limit_c)},
                        {"floor_limit_assumed", d.floor_limit_assumed},
                        {"hot_water_flow_temperature_c", optional_json(d.hot_water_flow_c)},

@@ -8,18 +8,11 @@
 namespace headroom::solver {
 namespace {
 
-// The most throttled first: its setting moves the others most.
-std::vector<std::size_t> setting_order(const DriveAnswer &drive) {
-    std::vector<std::size_t> order(drive.emitters.size());
-    for (std::size_t i = 0; i < order.size(); ++i)
-        order[i] = i;
-    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-        return drive.emitters[a].surplus_pa > drive.emitters[b].surplus_pa;
-    });
-    return order;
+double l_min(double flow_m3_s) {
+    return flow_m3_s * 6.0e4;
 }
 
-std::string settings(const DriveAnswer &drive) {
+std::string valve_settings(const SiteSettings &settings) {
     HtmlTable table("Settings, in the order to make them", {{"loop or radiator", "", false},
                                                             {"design flow", "l/min"},
                                                             {"set Kv", "m³/h"},
@@ -28,17 +21,38 @@ std::string settings(const DriveAnswer &drive) {
                                                             {"flow read", "l/min", false, true},
                                                             {"flow °C", "", false, true},
                                                             {"return °C", "", false, true}});
-    for (const std::size_t i : setting_order(drive)) {
-        const EmitterRow &row = drive.emitters[i];
-        if (row.heat_leak)
+    for (const std::size_t i : settings.order) {
+        const SiteValve &valve = settings.valves[i];
+        if (valve.heat_leak)
             continue;
-        table.row({row.name, fixed(row.design_l_min, 2),
-                   row.valve_kv_m3_h > 0.0 ? fixed(row.valve_kv_m3_h, 3) +
-                                                 (row.valve_in_range ? "" : " (below its range)")
-                                           : "–",
-                   kpa(row.surplus_pa)});
+        table.row({valve.name, fixed(l_min(valve.design_m3_s), 2),
+                   valve.kv_m3_h
+                       ? fixed(*valve.kv_m3_h, 3) + (valve.in_range ? "" : " (below its range)")
+                       : "–",
+                   kpa(valve.takes_pa)});
     }
     return table.html();
+}
+
+// What the pumps are turned down to.
+std::vector<std::string> pump_settings(const SheetAnswer &answer) {
+    const SiteSettings &settings = answer.settings;
+    std::vector<std::string> out;
+    for (const SitePump &pump : settings.pumps)
+        if (settings.scope == BalanceScope::SingleCirculator)
+            out.push_back(fmt::format("Set the circulator to give {} kPa ({} m) outside the "
+                                      "source; at full speed it has {} kPa there.",
+                                      kpa(pump.set_pa), metres_head(pump.set_pa),
+                                      kpa(answer.drive.available_pa)));
+        else if (pump.setting.empty())
+            out.push_back(fmt::format("Leave {} as it is: {} l/min pass it.", pump.title,
+                                      fixed(l_min(pump.flow_m3_s), 1)));
+        else
+            out.push_back(fmt::format("Set {} to {}: {} kPa at {} l/min{}.", pump.title,
+                                      pump.setting, kpa(pump.set_pa),
+                                      fixed(l_min(pump.flow_m3_s), 1),
+                                      pump.driven ? "" : "; it does not drive all that it is for"));
+    return out;
 }
 
 std::vector<std::string> work(const SheetAnswer &answer) {
@@ -51,16 +65,14 @@ std::vector<std::string> work(const SheetAnswer &answer) {
                       : "Fill with treated water and note its quality.",
         "Vent loop by loop with the others shut, then open all.",
         "Open every zone, valve and actuator by hand."};
-    if (drive.set_pa > 0.0) {
-        out.push_back(fmt::format("Set the circulator to give {} kPa ({} m) outside the source; at "
-                                  "full speed it has {} kPa there.",
-                                  kpa(drive.set_pa), metres_head(drive.set_pa),
-                                  kpa(drive.available_pa)));
+    const std::vector<std::string> pumps = pump_settings(answer);
+    out.insert(out.end(), pumps.begin(), pumps.end());
+    if (!pumps.empty()) {
         out.push_back("Set each valve from the table, top to bottom, then read every flow meter. "
                       "Go round once more: each turn moves the others a little.");
         out.push_back(fmt::format("With all set, the source should pass {} l/min, and each loop or "
                                   "radiator its design flow within a tenth.",
-                                  fixed(drive.source_l_min, 1)));
+                                  fixed(l_min(answer.settings.source_m3_s), 1)));
     } else {
         out.push_back(
             "The circulator does not drive this house as planned; make the changes first. "
@@ -75,12 +87,14 @@ std::vector<std::string> work(const SheetAnswer &answer) {
 std::string readings(const SheetAnswer &answer) {
     HtmlTable table("Readings of the whole",
                     {{"what", "", false}, {"planned", "", false}, {"read", "", false, true}});
-    const DriveAnswer &drive = answer.drive;
-    table.row({"flow at the source, l/min", fixed(drive.source_l_min, 1)});
-    table.row(
-        {"circulator, setting or display", drive.set_pa > 0.0 ? kpa(drive.set_pa) + " kPa" : "–"});
-    table.row({"flow temperature at the source, °C", fixed(drive.flow_temperature_c, 1)});
-    table.row({"return temperature at the source, °C", fixed(drive.return_temperature_c, 1)});
+    const SiteSettings &settings = answer.settings;
+    table.row({"flow at the source, l/min", fixed(l_min(settings.source_m3_s), 1)});
+    for (const SitePump &pump : settings.pumps)
+        table.row({pump.title + ", setting or display", kpa(pump.set_pa) + " kPa"});
+    if (settings.pumps.empty())
+        table.row({"the source's circulator, setting or display", "–"});
+    table.row({"flow temperature at the source, °C", fixed(settings.flow_c, 1)});
+    table.row({"return temperature at the source, °C", fixed(settings.return_c, 1)});
     table.row({"outside temperature while reading, °C", "–"});
     if (answer.fill) {
         const FillPressure &pressure = answer.fill->pressure;
@@ -99,21 +113,20 @@ std::string readings(const SheetAnswer &answer) {
 
 std::string what_it_is_for(const SheetAnswer &answer) {
     std::string out;
-    if (answer.drive.verdict != Verdict::Yes)
+    if (answer.drive.verdict != Verdict::Yes &&
+        answer.settings.scope == BalanceScope::SingleCirculator)
         out += paragraph("The verdict is not a yes. Settle what has to change, and make this sheet "
                          "anew, before work begins.",
                          "caution");
-    for (const EmitterRow &row : answer.drive.emitters)
+    for (const SiteValve &row : answer.settings.valves)
         if (row.heat_leak)
             out +=
                 paragraph(fmt::format("`{}` is the heat leak of the solid-fuel source. Its valves "
                                       "stay fully open: it is not in the table of settings.",
                                       row.name),
                           "caution");
-    if (answer.drawing && !answer.drawing->as_set && answer.drive.set_pa > 0.0)
-        out += paragraph("The settings are for the source's circulator alone: other pumps and "
-                         "mixers taken out, a header bridged.",
-                         "caution");
+    if (!answer.settings.pumps.empty() && !(answer.drawing && answer.drawing->as_set))
+        out += paragraph("The settings are for " + answer.settings.house + ".", "caution");
     return out;
 }
 
@@ -127,7 +140,7 @@ std::string sheet_fitter(const SheetAnswer &answer) {
     out += paragraph("How to read it. Kv is the flow in m³/h that loses 1 bar; take the turns from "
                      "the maker's chart of the valve at hand. Takes: pressure that the valve "
                      "destroys beyond its open loss. Empty columns are for what you set and read.");
-    out += settings(answer.drive) + readings(answer);
+    out += valve_settings(answer.settings) + readings(answer);
     out += "<div class=\"caution\">\n" + bullets(answer.cautions) + "</div>\n";
     return out + "</section>\n";
 }

@@ -223,6 +223,17 @@ TEST_CASE("A house that no head drives still gets a sheet, without settings") {
     CHECK(unbalanced_tags(page) == std::vector<std::string>{});
 }
 
+TEST_CASE("A sheet of a house whose mixers stay has the settings of every pump") {
+    const std::string page =
+        sheet(std::string(SOURCE_DIR) + "/networks/examples/header-three-pumps.yaml");
+    CHECK_THAT(page, Contains("The settings are for the house as drawn: header, mixers and their "
+                              "pumps stay"));
+    for (const std::string run : {"front floor feed", "back floor feed", "radiator riser"})
+        CHECK_THAT(page, Contains("Set the pump of `" + run + "` to "));
+    CHECK_THAT(page, Contains("Leave the source&#39;s circulator as it is") ||
+                         Contains("Leave the source's circulator as it is"));
+}
+
 TEST_CASE("A sheet of the same house has the same bytes, on a file or on standard output") {
     const TemporaryFolder folder;
     const std::string file = folder / "house.yaml";

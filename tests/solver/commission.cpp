@@ -4,6 +4,8 @@
 #include "solver/questions/cautions.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/fill.hpp"
+#include "solver/questions/site_settings.hpp"
+#include "solver/report/report.hpp"
 #include "tests/support/read_house.hpp"
 
 #include <algorithm>
@@ -123,9 +125,55 @@ TEST_CASE("A house whose circulator does not drive all has no settings, and says
         CHECK_FALSE(row.kv_m3_h);
 }
 
-TEST_CASE("Settings of a house with other pumps say for which house they hold") {
-    const CommissionAnswer a = solver::commission(tests::example_house("header-three-pumps.yaml"));
-    CHECK_THAT(joined(a.remarks), Contains("other pumps"));
+TEST_CASE("Where the mixers must stay, what is set is the house as drawn, as balance sets it") {
+    for (const char *name : {"header-three-pumps.yaml", "header-protected.yaml"}) {
+        INFO(name);
+        const networks::House house = tests::example_house(name);
+        const CommissionAnswer a = solver::commission(house);
+        const solver::BalanceAnswer drawn = solver::balance(house, solver::BalanceScope::AsDrawn);
+        CHECK_THAT(a.settings, Contains("the house as drawn: header, mixers and their pumps stay"));
+        CHECK_THAT(joined(a.remarks), Contains("settings are for the house as drawn"));
+        REQUIRE(a.meters.size() == drawn.valves.size());
+        for (std::size_t i = 0; i < a.meters.size(); ++i) {
+            CHECK(a.meters[i].name == drawn.valves[i].name);
+            CHECK(a.meters[i].kv_m3_h == drawn.valves[i].kv_m3_h);
+            CHECK(a.meters[i].design_m3_s == drawn.valves[i].design_m3_s);
+        }
+        REQUIRE(a.dial.pumps.size() == drawn.pumps.size());
+        for (std::size_t i = 0; i < a.dial.pumps.size(); ++i) {
+            CHECK(a.dial.pumps[i].title == drawn.pumps[i].title);
+            CHECK(a.dial.pumps[i].setting == drawn.pumps[i].setting);
+            CHECK(a.dial.pumps[i].flow_m3_s == drawn.pumps[i].flow_m3_s);
+        }
+        CHECK_FALSE(a.dial.circulator_pa); // before the header it stays as it is
+        CHECK_THAT(solver::report(a, solver::Format::Text),
+                   Contains("Set points, of the house as drawn"));
+    }
+}
+
+TEST_CASE("Where one circulator drives all, what is set is the house without its other pumps") {
+    const networks::House house = tests::example_house("header-three-pumps.yaml");
+    solver::DriveAnswer driven = solver::drive(house);
+    REQUIRE(driven.verdict != solver::Verdict::Yes);
+    driven.verdict = solver::Verdict::Yes;
+    const solver::SiteSettings settings = solver::site_settings(house, driven);
+    CHECK(settings.scope == solver::BalanceScope::SingleCirculator);
+    CHECK_THAT(settings.house, Contains("other pumps, their mixers and a header taken out"));
+    REQUIRE(settings.valves.size() == driven.emitters.size());
+    for (std::size_t i = 0; i < settings.valves.size(); ++i)
+        CHECK(settings.valves[i].takes_pa == driven.emitters[i].surplus_pa);
+    CHECK(std::is_sorted(settings.order.begin(), settings.order.end(),
+                         [&](std::size_t x, std::size_t y) {
+                             return settings.valves[x].takes_pa > settings.valves[y].takes_pa;
+                         }));
+}
+
+TEST_CASE(
+    "A house that has nothing but its circulator is set as it is drawn, whatever the verdict") {
+    const networks::House house = tests::example_house("small-bore-long.yaml");
+    const solver::DriveAnswer driven = solver::drive(house);
+    REQUIRE(driven.verdict != solver::Verdict::Yes);
+    CHECK(solver::site_settings(house, driven).scope == solver::BalanceScope::SingleCirculator);
 }
 
 TEST_CASE("Cautions are those that the house calls for") {
