@@ -1,6 +1,7 @@
 #include "solver/questions/bill.hpp"
 
 #include "networks/network.hpp"
+#include "solver/questions/bill_count.hpp"
 #include "solver/questions/lay.hpp"
 #include "solver/questions/variants.hpp"
 #include "solver/questions/volume.hpp"
@@ -17,64 +18,6 @@ using networks::Priced;
 using networks::Run;
 
 constexpr double l_per_m3 = 1000.0;
-
-struct Item {
-    std::string group, what, unit;
-};
-
-class Count {
-public:
-    explicit Count(const House &house) : prices_(house.prices) {}
-
-    void piece(Item item, double quantity, bool there, Priced price, double factor = 1.0) {
-        add(std::move(item), quantity, there, prices_[price] * factor, !prices_.given(price), 0.0);
-    }
-    void pipe(const networks::PipeChoice &pipe, double metres, bool there) {
-        if (pipe.bore_m > 0.0)
-            add({"pipe", pipe.name, "m"}, metres, there,
-                prices_.pipe_per_metre(pipe.name, pipe.bore_m), !prices_.pipes.contains(pipe.name),
-                0.0);
-    }
-    void work(Item item, double quantity, bool there, Priced price) {
-        const double hour = prices_[Priced::Hour];
-        add(std::move(item), quantity, there, prices_[price], !prices_.given(price),
-            hour > 0.0 ? prices_[price] / hour : 0.0);
-    }
-    /// Work counted in hours, done anew by every change.
-    void setting(const std::string &what, double quantity, bool there, Priced hours) {
-        BillLine &line =
-            add({"work", what, ""}, quantity, there, prices_[hours] * prices_[Priced::Hour],
-                !prices_.given(hours) || !prices_.given(Priced::Hour), prices_[hours]);
-        line.redone = true;
-    }
-    void unpriced(Item item, bool there) {
-        BillLine &line = add(std::move(item), 1.0, there, 0.0, false, 0.0);
-        line.each.reset();
-    }
-    std::vector<BillLine> lines;
-
-private:
-    BillLine &add(Item item, double quantity, bool there, double each, bool invented,
-                  double hours_each) {
-        auto line = std::find_if(lines.begin(), lines.end(), [&](const BillLine &known) {
-            return known.group == item.group && known.what == item.what;
-        });
-        if (line == lines.end()) {
-            lines.push_back({});
-            line = lines.end() - 1;
-            line->group = std::move(item.group);
-            line->what = std::move(item.what);
-            line->unit = std::move(item.unit);
-            line->each = each;
-            line->invented = invented;
-            line->hours_each = hours_each;
-        }
-        line->quantity += quantity;
-        line->there += there ? quantity : 0.0;
-        return *line;
-    }
-    const networks::Prices &prices_;
-};
 
 bool priced_as_valve(const House &house, const std::string &fitting) {
     const networks::FittingType *known = house.catalogue.fitting(fitting);

@@ -40,6 +40,7 @@ inline std::string below_least_flow(TextForm form, double l_min, double least_l_
 /// What keeps headroom from being the difference of the heads: a bypass that opens, a ring.
 std::string headroom_note(const DriveWork &work, const StateRow &design);
 
+void add_design(DriveWork &work);
 void add_settings(DriveWork &work);
 void add_band(DriveWork &work, StateRow &row, bool hot_water);
 void add_hot_water(DriveWork &work);

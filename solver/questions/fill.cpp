@@ -3,6 +3,7 @@
 #include "models/units.hpp"
 #include "networks/protection.hpp"
 #include "solver/questions/cautions.hpp"
+#include "solver/questions/flushing.hpp"
 #include "solver/questions/reheat.hpp"
 #include "solver/questions/settings.hpp"
 #include "solver/questions/size.hpp"
@@ -19,8 +20,6 @@ namespace {
 using networks::Dimension;
 using networks::Habit;
 using networks::House;
-using networks::Link;
-using networks::LinkId;
 using networks::Network;
 
 // Common practice, no source.
@@ -236,44 +235,6 @@ void add_additives(const House &house, FillAnswer &out) {
     out.inhibitor_m3 = *out.inhibitor_share * out.system_m3;
 }
 
-FlushRow flush_row(const House &house, const SolvedHouse &design, LinkId id, double flush_m_s) {
-    const Link &link = design.network.links[id];
-    const models::Pipe &pipe = std::get<networks::PipeFriction>(link.component).pipe;
-    const models::FluidState &fluid = design.solution.fluid[id];
-    const double flow = std::abs(design.solution.flow_kg_s[id]);
-    FlushRow row{};
-    row.where = design.network.owner_name(house, link.owner);
-    row.pipe = link.name;
-    row.flow_m3_s = flow / fluid.density_kg_m3;
-    row.velocity_m_s = models::velocity_m_s(pipe.bore_m, fluid, flow);
-    row.carries_air = row.velocity_m_s >= flush_m_s;
-    row.flush_m3_s = flush_m_s * models::bore_area_m2(pipe.bore_m);
-    const models::FluidState cold = models::fluid_state({}, 10.0);
-    double warm = 0.0;
-    row.flush_loss_pa =
-        networks::component_loss(link.component, cold, row.flush_m3_s * cold.density_kg_m3, warm)
-            .pressure_pa;
-    return row;
-}
-
-// Each run's flow pipe and each emitter's pipe.
-void add_flushing(const House &house, const SolvedHouse &design, FillAnswer &out) {
-    out.flush_m_s = given_or_habit(fill_of(house).flush_m_s, house, Habit::FlushVelocity, out);
-    const Network &network = design.network;
-    std::vector<char> seen(house.runs.size(), 0);
-    for (LinkId id = 0; id < network.links.size(); ++id) {
-        const Link &link = network.links[id];
-        if (link.owner.kind != networks::Owner::Kind::Run || seen[link.owner.index] != 0 ||
-            !std::holds_alternative<networks::PipeFriction>(link.component))
-            continue;
-        seen[link.owner.index] = 1;
-        out.flushing.push_back(flush_row(house, design, id, out.flush_m_s));
-    }
-    for (const networks::EmitterLinks &emitter : network.emitters)
-        if (emitter.pipe)
-            out.flushing.push_back(flush_row(house, design, *emitter.pipe, out.flush_m_s));
-}
-
 } // namespace
 
 std::string why_not_filled(const House &house) {
@@ -301,7 +262,8 @@ FillAnswer fill(const House &given) {
     add_high_point(house, out);
     add_open_volume(house, out);
     add_additives(house, out);
-    add_flushing(house, design, out);
+    out.flush_m_s = given_or_habit(fill_of(house).flush_m_s, house, Habit::FlushVelocity, out);
+    out.flushing = flush_rows(house, design, out.flush_m_s);
     out.cautions = cautions(house);
     return out;
 }

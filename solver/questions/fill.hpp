@@ -5,6 +5,7 @@
 #include "models/expansion_vessel.hpp"
 #include "networks/house.hpp"
 #include "solver/outcome.hpp"
+#include "solver/questions/flushing.hpp"
 #include "solver/questions/volume.hpp"
 
 #include <optional>
@@ -47,17 +48,6 @@ struct FillPressure {
     models::FillRange smaller_range;
     std::optional<double> given_pa;
     std::optional<double> hot_pa; ///< from the given fill pressure, precharge as computed
-};
-
-/// A pipe at the design flows, and what flushing it takes.
-struct FlushRow {
-    std::string where;
-    std::string pipe;
-    double flow_m3_s;
-    double velocity_m_s;
-    bool carries_air;
-    double flush_m3_s;
-    double flush_loss_pa; ///< of this pipe, plain cold water
 };
 
 struct FillAnswer {

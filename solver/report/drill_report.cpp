@@ -1,5 +1,5 @@
+#include "solver/report/drill_report.hpp"
 #include "solver/report/figures.hpp"
-#include "solver/report/json.hpp"
 #include "solver/report/report.hpp"
 #include "solver/report/table.hpp"
 
@@ -41,27 +41,6 @@ std::string degrees(const std::optional<double> &value) {
     return value ? fixed(*value, 1) : "-";
 }
 
-std::string joined(const std::vector<std::string> &words) {
-    std::string out;
-    for (const std::string &word : words)
-        out += (out.empty() ? "" : ", ") + word;
-    return out;
-}
-
-std::string sentence(const DrillAnswer &a) {
-    const auto missing = [](const FaultRow &row) { return row.missing; };
-    const auto faults = a.faults.size() - 1;
-    const auto open = std::count_if(a.faults.begin() + 1, a.faults.end(), missing);
-    if (a.missing.empty())
-        return fmt::format("yes: in none of {} single faults does a floor keep getting water above "
-                           "its limit",
-                           faults);
-    if (open == 0 && !a.faults.front().missing)
-        return "no: protection is missing in the house itself, whatever fails";
-    return fmt::format("no: protection is missing in {} of {} single faults{}", open, faults,
-                       a.faults.front().missing ? ", and without a fault" : "");
-}
-
 std::string findings(const char *mark, const std::vector<Finding> &list) {
     std::string out;
     for (const Finding &finding : list) {
@@ -84,26 +63,9 @@ std::string cold_rooms(const FaultRow &row) {
         words.push_back(fmt::format("{} {}", rooms[i].room,
                                     rooms[i].reached_c ? fixed(*rooms[i].reached_c, 1) + " degC"
                                                        : percent(std::max(rooms[i].share, 0.0))));
-    return joined(words) + (rooms.size() > most_named
+    return listed(words) + (rooms.size() > most_named
                                 ? fmt::format(" and {} more", rooms.size() - most_named)
                                 : "");
-}
-
-std::string result(const FaultRow &row) {
-    const auto any = [&](auto &&which) {
-        return std::any_of(row.floors.begin(), row.floors.end(), which);
-    };
-    if (!row.outcome.converged())
-        return "not solved";
-    if (any([](const FloorRow &floor) { return floor.unprotected; }))
-        return "too hot";
-    if (!row.tripped.empty())
-        return "stopped";
-    if (row.below_least)
-        return "low flow";
-    if (row.creeps)
-        return "creeps";
-    return row.cold.empty() ? "good" : "cold";
 }
 
 // What is said of a fault, or of several in the same words.
@@ -137,7 +99,7 @@ std::string faults_table(const DrillAnswer &a) {
         table.row({fmt::format("{} {}", i, row.fault),
                    flow(a.form, row.source_after_m3_s.value_or(row.source_m3_s)),
                    row.creep_m3_s ? flow(a.form, *row.creep_m3_s) : "-",
-                   fmt::format("{}", row.cold.size()), result(row)});
+                   fmt::format("{}", row.cold.size()), fault_result(row)});
     }
     std::string out =
         "\nFaults, one at a time\n" + table.text(a.form, width) +
@@ -206,7 +168,7 @@ std::string assumed_table(const DrillAnswer &a) {
 }
 
 std::string text_report(const DrillAnswer &a) {
-    std::string out = a.house + "\n" + sentence(a) + "\n\n";
+    std::string out = a.house + "\n" + drill_sentence(a) + "\n\n";
     out +=
         fmt::format("  source sends {:.1f} degC, {:.1f} at the highest; {} high-limit stat{}; {}\n",
                     a.sent_c, a.highest_c, a.stats, a.stats == 1 ? "" : "s",
@@ -225,110 +187,48 @@ std::string text_report(const DrillAnswer &a) {
     return out;
 }
 
-Json water_json(const FloorWater &water) {
-    return {{"flow_m3_s", water.flow_m3_s},
-            {"flow_share", water.flow_share},
-            {"hottest_loop", water.loop},
-            {"water_c", optional_json(water.water_c)},
-            {"limit_c", water.limit_c},
-            {"surface_c", optional_json(water.surface_c)},
-            {"surface_limit_c", optional_json(water.surface_limit_c)},
-            {"too_hot", water.too_hot}};
-}
-
-Json findings_json(const std::vector<Finding> &list) {
-    Json out = Json::array();
-    for (const Finding &finding : list)
-        out.push_back({{"what", finding.what}, {"faults", finding.faults}, {"help", finding.help}});
-    return out;
-}
-
-Json fault_json(const FaultRow &row) {
-    Json j{{"fault", row.fault},
-           {"remark", row.remark},
-           {"comes_to", result(row)},
-           {"sent_c", row.sent_c},
-           {"source_flow_m3_s", row.source_m3_s},
-           {"source_flow_after_m3_s", optional_json(row.source_after_m3_s)},
-           {"below_least_flow", row.below_least},
-           {"creep_flow_m3_s", optional_json(row.creep_m3_s)},
-           {"creep_counts", row.creeps},
-           {"stats_that_trip", row.tripped},
-           {"heat_input_stops", row.heat_stops},
-           {"heat_taken_w", optional_json(row.taken_w)}};
-    j["floors"] = Json::array();
-    for (const FloorRow &floor : row.floors)
-        j["floors"].push_back({{"floor", floor.floor},
-                               {"in_the_fault", water_json(floor.fault)},
-                               {"stopped_by", floor.behind},
-                               {"then", floor.after ? water_json(*floor.after) : Json()},
-                               {"unprotected", floor.unprotected}});
-    j["cold_rooms"] = Json::array();
-    for (const RoomShare &room : row.cold)
-        j["cold_rooms"].push_back({{"room", room.room},
-                                   {"heat_share", room.share},
-                                   {"reached_c", optional_json(room.reached_c)},
-                                   {"wanted_c", room.wanted_c}});
-    j["outcome"] = outcome_json(row.outcome);
-    return j;
-}
-
-Json json_report(const DrillAnswer &a) {
-    Json j = json_head("drill", a.house);
-    j["fluid"] = a.fluid;
-    j["protected"] = a.missing.empty();
-    j["sentence"] = sentence(a);
-    j["sent_c"] = a.sent_c;
-    j["highest_c"] = a.highest_c;
-    j["least_flow_m3_s"] = optional_json(a.least_flow_m3_s);
-    j["buoyancy"] = a.buoyancy;
-    j["cold_below_share"] = cold_share;
-    j["creep_counts_from_share"] = creep_share;
-    j["missing"] = findings_json(a.missing);
-    j["warnings"] = findings_json(a.warnings);
-    j["faults"] = Json::array();
-    for (const FaultRow &row : a.faults)
-        j["faults"].push_back(fault_json(row));
-    j["assumed"] = Json::array();
-    for (const DrillAssumption &row : a.assumed)
-        j["assumed"].push_back({{"what", row.what}, {"value", row.value}, {"range", row.range}});
-    j["outcome"] = outcome_json(a.outcome);
-    return j;
-}
-
-// A record a fault and floor; a house without floors has a record a fault.
-std::string csv_report(const DrillAnswer &a) {
-    std::string out = csv_record({"fault", "comes_to", "sent_c", "source_flow_m3_s", "floor",
-                                  "flow_m3_s", "water_c", "limit_c", "surface_c", "stopped_by",
-                                  "then_flow_m3_s", "then_water_c", "unprotected"});
-    const auto cell = [](const std::optional<double> &value) {
-        return value ? number(*value) : std::string();
-    };
-    for (const FaultRow &row : a.faults) {
-        const std::vector<std::string> head{
-            row.fault, result(row), number(row.sent_c),
-            number(row.source_after_m3_s.value_or(row.source_m3_s))};
-        const auto record = [&](const std::vector<std::string> &rest) {
-            std::vector<std::string> cells = head;
-            cells.insert(cells.end(), rest.begin(), rest.end());
-            out += csv_record(cells);
-        };
-        for (const FloorRow &floor : row.floors)
-            record({floor.floor, number(floor.fault.flow_m3_s), cell(floor.fault.water_c),
-                    number(floor.fault.limit_c), cell(floor.fault.surface_c), joined(floor.behind),
-                    floor.after ? number(floor.after->flow_m3_s) : "",
-                    floor.after ? cell(floor.after->water_c) : "",
-                    floor.unprotected ? "yes" : "no"});
-        if (row.floors.empty())
-            record({"", "", "", "", "", "", "", "", ""});
-    }
-    return out;
-}
-
 } // namespace
 
+std::string listed(const std::vector<std::string> &words) {
+    std::string out;
+    for (const std::string &word : words)
+        out += (out.empty() ? "" : ", ") + word;
+    return out;
+}
+
+std::string drill_sentence(const DrillAnswer &a) {
+    const auto missing = [](const FaultRow &row) { return row.missing; };
+    const auto faults = a.faults.size() - 1;
+    const auto open = std::count_if(a.faults.begin() + 1, a.faults.end(), missing);
+    if (a.missing.empty())
+        return fmt::format("yes: in none of {} single faults does a floor keep getting water above "
+                           "its limit",
+                           faults);
+    if (open == 0 && !a.faults.front().missing)
+        return "no: protection is missing in the house itself, whatever fails";
+    return fmt::format("no: protection is missing in {} of {} single faults{}", open, faults,
+                       a.faults.front().missing ? ", and without a fault" : "");
+}
+
+std::string fault_result(const FaultRow &row) {
+    const auto any = [&](auto &&which) {
+        return std::any_of(row.floors.begin(), row.floors.end(), which);
+    };
+    if (!row.outcome.converged())
+        return "not solved";
+    if (any([](const FloorRow &floor) { return floor.unprotected; }))
+        return "too hot";
+    if (!row.tripped.empty())
+        return "stopped";
+    if (row.below_least)
+        return "low flow";
+    if (row.creeps)
+        return "creeps";
+    return row.cold.empty() ? "good" : "cold";
+}
+
 std::string report(const DrillAnswer &answer, Format format) {
-    return report_in(format, answer, text_report, json_report, csv_report);
+    return report_in(format, answer, text_report, drill_json, drill_csv);
 }
 
 } // namespace headroom::solver
