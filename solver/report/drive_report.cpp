@@ -1,13 +1,14 @@
+#include "solver/report/drive_report.hpp"
 #include "solver/report/changes.hpp"
 #include "solver/report/figures.hpp"
 #include "solver/report/how_sure.hpp"
-#include "solver/report/json.hpp"
 #include "solver/report/laid.hpp"
 #include "solver/report/report.hpp"
 #include "solver/report/source_report.hpp"
 #include "solver/report/table.hpp"
 
 #include <cmath>
+#include <sstream>
 
 namespace headroom::solver {
 namespace {
@@ -51,8 +52,8 @@ void add_states(const DriveAnswer &a, std::string &out) {
     Table table({{"state", Align::Left},
                  {flow_unit(a.form)},
                  {in_pressure(a.form, "needed")},
-                 {in_pressure(a.form, "available")},
-                 {in_pressure(a.form, "headroom")},
+                 {"available"},
+                 {"headroom"},
                  {"judged by", Align::Left},
                  {"result", Align::Left}});
     std::string remarks;
@@ -68,9 +69,9 @@ void add_states(const DriveAnswer &a, std::string &out) {
                                         : "good"});
         for (const std::string *text : {&row.fault, &row.doubt, &row.remark})
             if (!text->empty())
-                remarks += fmt::format("  {}: {}\n", row.state, *text);
+                remarks += wrapped(fmt::format("  {}: {}", row.state, *text), "    ");
     }
-    out += "\nStates\n" + table.text(a.form, 120) + remarks;
+    out += "\nStates\n" + table.text(a.form) + remarks;
 }
 
 void add_circuit(const DriveAnswer &a, std::string &out) {
@@ -98,7 +99,7 @@ void add_emitters(const DriveAnswer &a, std::string &out) {
                  {"Re"},
                  {"regime", Align::Left},
                  {in_pressure(a.form, "loss")},
-                 {in_pressure(a.form, "surplus")},
+                 {"surplus"},
                  {"set Kv"},
                  {"gets"},
                  {"cold"}});
@@ -124,8 +125,8 @@ void add_emitters(const DriveAnswer &a, std::string &out) {
 
 void add_source(const DriveAnswer &a, std::string &out) {
     if (a.source)
-        out += fmt::format("\nSource on the design day: {:.0f} W asked for\n  {}\n", a.load_w,
-                           source_sentence(*a.source));
+        out += fmt::format("\nSource on the design day: {:.0f} W asked for\n", a.load_w) +
+               wrapped("  " + source_sentence(*a.source), "  ");
     if (a.pipe_losses.empty())
         return;
     Table table({{"pipe", Align::Left}, {"loses W"}});
@@ -139,47 +140,54 @@ void add_source(const DriveAnswer &a, std::string &out) {
                        a.inlet_rounds, a.inlet_change_k, inlet_tolerance_k);
 }
 
+std::string cell(const std::optional<double> &value, int digits) {
+    return value ? fixed(*value, digits) : std::string("-");
+}
+
 void add_heat(const DriveAnswer &a, std::string &out) {
     if (a.heat.empty())
         return;
-    out +=
-        fmt::format("\nHeat: `{}` needs the warmest water, {:.1f} degC at its own drop; the house "
-                    "runs at {:.1f} degC{}\n",
-                    a.temperature_set_by, a.needed_temperature_c, a.flow_temperature_c,
-                    a.temperature_computed ? "" : " as the file says");
+    out += "\n" +
+           wrapped(fmt::format("Heat: `{}` needs the warmest water, {:.1f} degC at its own "
+                               "drop; the house runs at {:.1f} degC{}",
+                               a.temperature_set_by, a.needed_temperature_c, a.flow_temperature_c,
+                               a.temperature_computed ? "" : " as the file says"),
+                   "  ");
     Table table({{"emitter", Align::Left},
                  {"room W"},
-                 {"down W"},
                  {"needs degC"},
                  {"drop K"},
-                 {"surface degC"},
-                 {"limit"},
-                 {"W/(m2 K)"},
-                 {"standard"},
                  {"gives"},
                  {"rated"},
                  {"", Align::Left}});
-    const auto cell = [](const std::optional<double> &value, int digits) {
-        return value ? fixed(*value, digits) : std::string("-");
-    };
     for (const HeatRow &row : a.heat)
-        table.row({row.name, fixed(row.room_w, 0),
-                   dash_if_zero(row.surface_c, fixed(row.down_w, 0)), fixed(row.own_flow_c, 1),
-                   fixed(row.drop_k, 1), dash_if_zero(row.surface_c, fixed(row.surface_c, 1)),
-                   cell(row.surface_limit_c, 0), cell(row.conduction_w_m2k, 2),
-                   cell(row.standard_w_m2k, 2), percent(row.gives_share),
-                   row.rated_share ? percent(*row.rated_share) : "-",
+        table.row({row.name, fixed(row.room_w, 0), fixed(row.own_flow_c, 1), fixed(row.drop_k, 1),
+                   percent(row.gives_share), row.rated_share ? percent(*row.rated_share) : "-",
                    row.reaches ? "" : fmt::format("{:.0f} W short", row.short_w)});
-    out += table.text(a.form, 110);
+    out += table.text(a.form);
+    out += "  gives: output with the water that reaches it falling by its own design drop, over "
+           "what the\n  room needs; rated: a radiator's at its rating, over the same\n";
+}
+
+void add_floors(const DriveAnswer &a, std::string &out) {
+    Table table({{"floor over", Align::Left},
+                 {"down W"},
+                 {"surface degC"},
+                 {"limit"},
+                 {"W/(m2 K)"},
+                 {"standard"}});
+    for (const HeatRow &row : a.heat)
+        if (row.surface_c > 0.0)
+            table.row({row.name, fixed(row.down_w, 0), fixed(row.surface_c, 1),
+                       cell(row.surface_limit_c, 0), cell(row.conduction_w_m2k, 2),
+                       cell(row.standard_w_m2k, 2)});
+    if (table.empty())
+        return;
+    out += "\nFloors\n" + table.text(a.form);
     out +=
         "  W/(m2 K): heat up per K of mean water above the room, by conduction in this floor with\n"
         "  the water film at its flow; standard: EN 1264-2, which leaves the film out and counts "
-        "the\n"
-        "  pipe higher in the screed; decisions use the first; gives: output with the water that "
-        "reaches\n"
-        "  it falling by its own design drop, over what the room needs; rated: a radiator's at "
-        "its\n"
-        "  rating, over the same\n";
+        "the\n  pipe higher in the screed; decisions use the first\n";
 }
 
 void add_beside(const DriveAnswer &a, std::string &out) {
@@ -191,30 +199,36 @@ void add_beside(const DriveAnswer &a, std::string &out) {
                  {"gets"}});
     for (const BesideRow &row : a.beside)
         table.row({row.what, row.all_driven ? "yes" : "no", row.worst, percent(row.worst_share)});
-    out += "\nAs it stands, for comparison\n" + table.text(a.form, 120);
+    out += "\nAs it stands, for comparison\n" + table.text(a.form);
 }
 
 void add_assumed(const DriveAnswer &a, std::string &out) {
     Table table({{"what the file did not say", Align::Left},
                  {"taken as", Align::Left},
                  {"could be", Align::Left},
-                 {in_pressure(a.form, "headroom")},
-                 {in_pressure(a.form, "to")}});
-    for (const AssumptionRow &row : a.assumed)
-        table.row({row.what, row.value, row.range,
+                 {in_pressure(a.form, "from")},
+                 {"to"}});
+    constexpr int words_width = 26; // leaves room for the columns beside them
+    for (const AssumptionRow &row : a.assumed) {
+        std::istringstream lines(wrapped(row.what, "  ", words_width));
+        std::string line;
+        std::getline(lines, line);
+        table.row({line, row.value, row.range,
                    row.low_pa ? signed_pressure(a.form, *row.low_pa) : "",
                    row.high_pa ? signed_pressure(a.form, *row.high_pa) : ""});
+        while (std::getline(lines, line))
+            table.row({line, "", "", "", ""});
+    }
     if (!table.empty())
-        out += "\nAssumed (common practice, no source, unless named)\n" + table.text(a.form, 120);
-    out += "\nWhat the band is made of\n";
-    for (const std::string &line : a.band)
-        out += "  - " + line + "\n";
+        out += "\nAssumed (common practice, no source, unless named), and its worth in headroom\n" +
+               table.text(a.form);
+    out += "\nWhat the band is made of\n" + bullets(a.band);
 }
 
 std::string text_report(const DriveAnswer &a) {
-    std::string out = fmt::format("{}\n{}\n", a.house, a.sentence);
+    std::string out = a.house + "\n" + wrapped(a.sentence, "  ");
     for (std::size_t i = 1; i < a.reasons.size(); ++i)
-        out += fmt::format("  and: {}\n", a.reasons[i]);
+        out += wrapped("  and: " + a.reasons[i], "    ");
     out += "\n";
     if (!a.index.empty()) {
         add_summary(a, out);
@@ -227,6 +241,7 @@ std::string text_report(const DriveAnswer &a) {
         add_emitters(a, out);
         add_source(a, out);
         add_heat(a, out);
+        add_floors(a, out);
         out += laid_text(a.form, a.laid);
         add_beside(a, out);
         add_assumed(a, out);
@@ -234,8 +249,9 @@ std::string text_report(const DriveAnswer &a) {
     if (!a.too_hot.empty()) {
         out += "\nFloors that would get too hot\n";
         for (const ThermalLimit &limit : a.too_hot)
-            out += fmt::format("  {}: {:g} degC {}, takes at most {:g} degC\n", limit.emitter,
-                               limit.water_c, limit.when, limit.limit_c);
+            out += wrapped(fmt::format("  {}: {:g} degC {}, takes at most {:g} degC", limit.emitter,
+                                       limit.water_c, limit.when, limit.limit_c),
+                           "    ");
     }
     if (!a.remarks.empty())
         out += "\nRemarks\n" + bullets(a.remarks);
@@ -243,137 +259,10 @@ std::string text_report(const DriveAnswer &a) {
     return out;
 }
 
-Json json_report(const DriveAnswer &a) {
-    Json j = json_head("drive", a.house);
-    j["verdict"] = verdict_word(a.verdict);
-    j["sentence"] = a.sentence;
-    j["decided_by"] = a.decided_by;
-    j["reasons"] = a.reasons;
-    j["circulator_set_pa"] = a.set_pa;
-    j["fluid"] = a.fluid;
-    j["head_needed_pa"] = a.needed_pa;
-    j["head_available_pa"] = a.available_pa;
-    j["headroom_pa"] = a.headroom_pa;
-    j["headroom_low_pa"] = a.headroom_low_pa;
-    j["headroom_high_pa"] = a.headroom_high_pa;
-    j["headroom_note"] = a.headroom_note;
-    j["source_flow_m3_s"] = a.source_l_min / 6.0e4;
-    j["flow_temperature_c"] = a.flow_temperature_c;
-    j["return_temperature_c"] = a.return_temperature_c;
-    j["index_circuit"] = a.index;
-    j["index_steps"] = Json::array();
-    for (const CircuitStep &step : a.index_circuit)
-        j["index_steps"].push_back({{"where", step.where},
-                                    {"piece", step.what},
-                                    {"flow_kg_s", step.flow_kg_s},
-                                    {"velocity_m_s", step.velocity_m_s},
-                                    {"loss_pa", step.loss_pa}});
-    j["emitters"] = Json::array();
-    for (const EmitterRow &row : a.emitters)
-        j["emitters"].push_back({{"name", row.name},
-                                 {"kind", row.kind},
-                                 {"heat_w", row.heat_w},
-                                 {"drop_k", row.drop_k},
-                                 {"design_flow_m3_s", row.design_l_min / 6.0e4},
-                                 {"velocity_m_s", row.velocity_m_s},
-                                 {"reynolds", row.reynolds},
-                                 {"regime", row.regime},
-                                 {"loss_pa", row.own_loss_pa},
-                                 {"surplus_pa", row.surplus_pa},
-                                 {"valve_kv_m3_h", row.valve_kv_m3_h},
-                                 {"valve_in_range", row.valve_in_range},
-                                 {"share_of_design_flow", row.reaches_share},
-                                 {"cold_share_of_design_flow", row.cold_share}});
-    j["cautions"] = a.cautions;
-    j["states"] = Json::array();
-    for (const StateRow &row : a.states)
-        j["states"].push_back({{"state", row.state},
-                               {"judged_by", row.judged_by},
-                               {"decides", row.decides()},
-                               {"fault", row.fault},
-                               {"doubt", row.doubt},
-                               {"source_flow_m3_s", row.source_l_min / 6.0e4},
-                               {"head_needed_pa", row.needed_pa},
-                               {"head_available_pa", row.available_pa},
-                               {"headroom_pa", row.headroom_pa},
-                               {"headroom_low_pa", row.headroom_low_pa},
-                               {"headroom_high_pa", row.headroom_high_pa},
-                               {"remark", row.remark}});
-    j["beside"] = Json::array();
-    for (const BesideRow &row : a.beside)
-        j["beside"].push_back({{"house", row.what},
-                               {"all_driven", row.all_driven},
-                               {"least_served", row.worst},
-                               {"share_of_design_flow", row.worst_share}});
-    j["assumed"] = Json::array();
-    for (const AssumptionRow &row : a.assumed)
-        j["assumed"].push_back({{"what", row.what},
-                                {"value", row.value},
-                                {"range", row.range},
-                                {"headroom_change_low_pa", optional_json(row.low_pa)},
-                                {"headroom_change_high_pa", optional_json(row.high_pa)}});
-    j["load_w"] = a.load_w;
-    if (a.source)
-        j["source"] = source_json(*a.source);
-    j["pipe_loss_w"] = a.pipe_loss_w;
-    j["pipes"] = pipe_losses_json(a.pipe_losses);
-    j["inlet_rounds"] = a.inlet_rounds;
-    j["inlet_change_k"] = a.inlet_change_k;
-    if (a.how_sure)
-        j["how_sure"] = how_sure_json(*a.how_sure);
-    if (a.changes)
-        j["least_changes"] = changes_json(*a.changes);
-    j["laid"] = laid_json(a.laid);
-    j["heat"] = Json::array();
-    for (const HeatRow &row : a.heat)
-        j["heat"].push_back({{"emitter", row.name},
-                             {"room_w", row.room_w},
-                             {"down_w", row.down_w},
-                             {"own_flow_temperature_c", row.own_flow_c},
-                             {"drop_k", row.drop_k},
-                             {"reaches", row.reaches},
-                             {"short_w", row.short_w},
-                             {"gives_share", row.gives_share},
-                             {"rated_share", optional_json(row.rated_share)},
-                             {"rated_needed_w", optional_json(row.rated_needed_w)},
-                             {"surface_c", row.surface_c},
-                             {"surface_limit_c", optional_json(row.surface_limit_c)},
-                             {"conduction_w_m2k", optional_json(row.conduction_w_m2k)},
-                             {"standard_w_m2k", optional_json(row.standard_w_m2k)}});
-    j["flow_temperature_set_by"] = a.temperature_set_by;
-    j["flow_temperature_needed_c"] = a.needed_temperature_c;
-    j["flow_temperature_computed"] = a.temperature_computed;
-    j["too_hot"] = Json::array();
-    for (const ThermalLimit &limit : a.too_hot)
-        j["too_hot"].push_back({{"emitter", limit.emitter},
-                                {"water_c", limit.water_c},
-                                {"limit_c", limit.limit_c},
-                                {"when", limit.when}});
-    j["band"] = a.band;
-    j["remarks"] = a.remarks;
-    j["worst_setting_error_share"] = a.worst_setting_error;
-    j["outcome"] = outcome_json(a.outcome);
-    return j;
-}
-
-std::string csv_report(const DriveAnswer &a) {
-    std::string out =
-        csv_record({"name", "kind", "heat_w", "drop_k", "design_flow_m3_s", "velocity_m_s",
-                    "reynolds", "regime", "loss_pa", "surplus_pa", "valve_kv_m3_h",
-                    "share_of_design_flow", "cold_share_of_design_flow"});
-    for (const EmitterRow &row : a.emitters)
-        out += csv_record({row.name, row.kind, number(row.heat_w), number(row.drop_k),
-                           number(row.design_l_min / 6.0e4), number(row.velocity_m_s),
-                           number(row.reynolds), row.regime, number(row.own_loss_pa),
-                           number(row.surplus_pa), number(row.valve_kv_m3_h),
-                           number(row.reaches_share), number(row.cold_share)});
-    return out;
-}
-
 } // namespace
 
 std::string report(const DriveAnswer &answer, Format format) {
-    return report_in(format, answer, text_report, json_report, csv_report);
+    return report_in(format, answer, text_report, drive_json, drive_csv);
 }
 
 } // namespace headroom::solver

@@ -20,7 +20,7 @@ std::string source_text(TextForm form, const SourceRow &s) {
                         ? fmt::format(", BELOW its least of {}", flow(form, *s.least_flow_m3_s))
                         : fmt::format(" (at least {})", flow(form, *s.least_flow_m3_s)));
     if (s.heat)
-        out += "  " + source_sentence(*s.heat) + "\n";
+        out += wrapped("  " + source_sentence(*s.heat), "  ");
     if (s.holds_c)
         out += fmt::format("  it can hold {:.1f} degC: sent so, this house takes what it gives\n",
                            *s.holds_c);
@@ -127,14 +127,14 @@ std::string text_report(const FlowsAnswer &a) {
                  {"m/s"},
                  {"Re"},
                  {in_pressure(a.form, "loss")},
-                 {"in degC"},
-                 {"out degC"}});
+                 {"degC in"},
+                 {"out"}});
     for (const LinkRow &row : a.links)
         links.row({row.where, row.what, flow(a.form, row.flow_m3_s),
                    row.velocity_m_s == 0.0 ? "-" : fixed(row.velocity_m_s, 2),
                    row.reynolds == 0.0 ? "-" : fixed(row.reynolds, 0),
                    pressure(a.form, row.loss_pa, 2), fixed(row.in_c, 1), fixed(row.out_c, 1)});
-    out += "\nEvery piece\n" + links.text(a.form, 120);
+    out += "\nEvery piece\n" + links.text(a.form);
     Table nodes(
         {{"point", Align::Left}, {"level m"}, {a.absolute ? "bar" : "bar, relative"}, {"degC"}});
     for (const NodeRow &row : a.nodes)

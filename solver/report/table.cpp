@@ -170,37 +170,26 @@ void Table::drop(const std::string &head) {
         row.erase(row.begin() + static_cast<std::ptrdiff_t>(at - 1));
 }
 
-std::string Table::for_terminal(TextForm form) const {
-    const std::string_view mark = form.ascii ? ".." : "\u2026";
-    const std::vector<Strip> natural = strips_of(columns_, rows_, form.ascii);
-    std::vector<Strip> strips = natural;
-    const auto apart = [&](const Strip &strip) {
-        return cut_that_keeps_apart(strip, strip.width - 1, mark).has_value();
-    };
-    Strip &names = strips.front();
-    narrow(strips, form.columns, [&](const Strip &strip) {
-        return &strip == &names && strip.width > least_name && apart(strip);
-    });
-    if (total_width(strips) > form.columns) { // it will be broken: no need to cut so much
-        strips = natural;
-        while (names.width > form.columns / 2 - gap && apart(names))
-            --names.width;
-        for (Strip &strip : strips)
-            while (strip.align == Align::Left &&
-                   names.width + strip.width > form.columns - 2 * gap && apart(strip))
-                --strip.width;
-    }
+namespace {
+
+// Cut to their widths so that different texts stay different where that can be.
+void cut_to_width(std::vector<Strip> &strips, std::string_view mark) {
     for (Strip &strip : strips) {
         strip.head = shortened(strip.head, strip.width, at_end, mark);
-        if (const auto cut = cut_that_keeps_apart(strip, strip.width, mark))
-            strip.cells = cut_cells(strip, strip.width, *cut, mark);
+        strip.cells =
+            cut_cells(strip, strip.width,
+                      cut_that_keeps_apart(strip, strip.width, mark).value_or(at_end), mark);
     }
+}
+
+// What does not fit beside the first column stands below, beside that column again.
+std::string blocks_of(const std::vector<Strip> &strips, int width) {
     std::string out;
     for (std::size_t next = 1; next < strips.size() || out.empty();) {
         std::vector<const Strip *> block{&strips.front()};
         int total = gap + strips.front().width;
         while (next < strips.size() &&
-               (block.size() == 1 || total + gap + strips[next].width <= form.columns)) {
+               (block.size() == 1 || total + gap + strips[next].width <= width)) {
             total += gap + strips[next].width;
             block.push_back(&strips[next++]);
         }
@@ -209,18 +198,39 @@ std::string Table::for_terminal(TextForm form) const {
     return out;
 }
 
+// Of a table that will be broken, no text is cut more than blocks as wide as that ask for.
+std::vector<Strip> for_blocks(std::vector<Strip> strips, int width, std::string_view mark) {
+    const auto apart = [&](const Strip &strip) {
+        return cut_that_keeps_apart(strip, strip.width - 1, mark).has_value();
+    };
+    Strip &names = strips.front();
+    while (names.width > width / 2 - gap && apart(names))
+        --names.width;
+    for (Strip &strip : strips)
+        while (strip.align == Table::Align::Left && names.width + strip.width > width - 2 * gap &&
+               apart(strip))
+            --strip.width;
+    return strips;
+}
+
+} // namespace
+
 std::string Table::text(TextForm form, int width) const {
-    if (form.columns > 0)
-        return for_terminal(form);
-    std::vector<Strip> strips = strips_of(columns_, rows_, form.ascii);
-    narrow(strips, width, [](const Strip &strip) { return strip.width > least_left; });
-    std::vector<const Strip *> all;
-    for (Strip &strip : strips) {
-        strip.head = shortened(strip.head, strip.width, at_end, "..");
-        strip.cells = cut_cells(strip, strip.width, at_end, "..");
-        all.push_back(&strip);
-    }
-    return lines(all);
+    const bool terminal = form.columns > 0;
+    if (terminal)
+        width = form.columns;
+    const std::string_view mark = terminal && !form.ascii ? "\u2026" : "..";
+    const std::vector<Strip> natural = strips_of(columns_, rows_, form.ascii);
+    std::vector<Strip> strips = natural;
+    narrow(strips, width, [&](const Strip &strip) {
+        return (terminal ? &strip == &strips.front() && strip.width > least_name
+                         : strip.width > least_left) &&
+               cut_that_keeps_apart(strip, strip.width - 1, mark).has_value();
+    });
+    if (total_width(strips) > width)
+        strips = for_blocks(natural, width, mark);
+    cut_to_width(strips, mark);
+    return blocks_of(strips, width);
 }
 
 std::string csv_record(const std::vector<std::string> &cells) {

@@ -25,14 +25,12 @@ public:
     void drop(const std::string &head);
     bool empty() const { return rows_.empty(); }
 
-    /// Lines of at most `width` columns where texts on the left can be cut for it. On a terminal
-    /// its own width counts: the names of the first column are cut, so that different ones stay
-    /// different, and what then does not fit stands below, beside the names again.
+    /// Lines of at most `width` columns: texts on the left are cut for it as far as different ones
+    /// stay different, and what then does not fit stands below, beside the first column again. On a
+    /// terminal its own width counts, and of the texts only the first column is cut.
     std::string text(TextForm form, int width = 100) const;
 
 private:
-    std::string for_terminal(TextForm form) const;
-
     std::vector<Column> columns_;
     std::vector<std::vector<std::string>> rows_;
 };

@@ -1,10 +1,14 @@
 // Answers as text say what their JSON says: figures of one, rounded, stand in the other.
+#include "solver/report/characters.hpp"
+#include "tests/support/commands.hpp"
 #include "tests/support/run_program.hpp"
+#include "tests/support/small_house.hpp"
 
 #include <catch2/catch.hpp>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include <set>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -61,6 +65,28 @@ double number(const json &object, const char *key, double factor = 1.0) {
 }
 
 } // namespace
+
+TEST_CASE("In a pipe no line of text is wider than 100 columns") {
+    const std::set<std::string> of_a_house{"drive", "balance", "bores",    "convert", "drill",
+                                           "flows", "losses",  "emitters", "season",  "pump",
+                                           "cost",  "compare", "hotwater", "fill",    "commission"};
+    const std::set<std::string> of_none{"sheet", "batch", "explain", "new", "completion", "man"};
+    for (const std::string &command : program_commands()) {
+        INFO(command);
+        REQUIRE(of_a_house.contains(command) != of_none.contains(command));
+        if (of_none.contains(command))
+            continue;
+        for (const std::string &house : example_houses()) {
+            std::vector<std::string> arguments{command, house};
+            if (command == "bores") // the search takes long, and its lines are wrapped
+                arguments.insert(arguments.end(), {"--solves", "0"});
+            std::istringstream lines(run_program(arguments).output);
+            for (std::string line; std::getline(lines, line);)
+                if (headroom::solver::display_width(line) > 100)
+                    FAIL_CHECK(house << ": " << line);
+        }
+    }
+}
 
 TEST_CASE("The text of a year has the heat, electricity and performance of its JSON") {
     for (const std::string example : {"warm-floor.yaml", "conversion.yaml", "cylinder.yaml"}) {
