@@ -3,6 +3,7 @@
 #include "networks/diagnostic.hpp"
 #include "solver/program/command_line.hpp"
 #include "solver/program/commands.hpp"
+#include "solver/program/complaint.hpp"
 #include "solver/program/exit_code.hpp"
 #include "solver/program/output.hpp"
 
@@ -17,13 +18,14 @@ namespace {
 constexpr std::array formats{std::pair{"text", Format::Text}, std::pair{"json", Format::Json},
                              std::pair{"csv", Format::Csv}};
 
-Parsed refused(const std::string &message, const std::string &help) {
-    fmt::print(stderr, "error[arguments]: {}\nhelp: {}\n", message, help);
+Parsed refused(const std::string &message, const std::string &help, Colour colour) {
+    complain("arguments", message, help, colour);
     return {std::nullopt, ExitCode::bad_input};
 }
 
 Parsed printed(const std::string &text) {
-    return {std::nullopt, write_output(text, "") ? ExitCode::answered : ExitCode::cannot_write};
+    return {std::nullopt,
+            write_output(text, "", Colour::Auto) ? ExitCode::answered : ExitCode::cannot_write};
 }
 
 // A first word that is no command deserves a better answer than "a subcommand is required".
@@ -41,7 +43,8 @@ std::optional<Parsed> unknown_command(int argc, char **argv) {
     const std::string near = networks::nearest(argv[1], names);
     return refused(fmt::format("there is no command `{}`", argv[1]),
                    near.empty() ? fmt::format("commands: {}", listed)
-                                : fmt::format("did you mean `{}`?", near));
+                                : fmt::format("did you mean `{}`?", near),
+                   Colour::Auto);
 }
 
 } // namespace
@@ -59,7 +62,8 @@ Parsed parse_arguments(int argc, char **argv) {
     } catch (const CLI::CallForVersion &call) {
         return printed(fmt::format("{}\n", call.what()));
     } catch (const CLI::ParseError &fault) {
-        return refused(fault.what(), "`headroom --help` or `headroom COMMAND --help` shows usage");
+        return refused(fault.what(), "`headroom --help` or `headroom COMMAND --help` shows usage",
+                       line.arguments.text.colour);
     }
     Arguments &arguments = line.arguments;
     arguments.command = line.chosen();
@@ -67,10 +71,11 @@ Parsed parse_arguments(int argc, char **argv) {
                                     [&](const auto &entry) { return line.format == entry.first; });
     if (known == formats.end())
         return refused(fmt::format("`{}` is no output format", line.format),
-                       "`--format text`, `json` or `csv`");
+                       "`--format text`, `json` or `csv`", arguments.text.colour);
     arguments.format = known->second;
     if (arguments.watch && arguments.format != Format::Text)
-        return refused("`--watch` shows text", "leave out `--watch` or `--format`");
+        return refused("`--watch` shows text", "leave out `--watch` or `--format`",
+                       arguments.text.colour);
     if (arguments.format == Format::Text && arguments.command->states_figures())
         arguments.look = text_look(arguments.text, !arguments.output.empty());
     std::error_code code;
@@ -79,7 +84,8 @@ Parsed parse_arguments(int argc, char **argv) {
                std::filesystem::equivalent(arguments.output, file, code);
     };
     if (overwritten(arguments.file) || overwritten(arguments.with))
-        return refused("the output would overwrite the house file", "name another file with `-o`");
+        return refused("the output would overwrite the house file", "name another file with `-o`",
+                       arguments.text.colour);
     return {std::move(arguments), ExitCode::answered};
 }
 

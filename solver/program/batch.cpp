@@ -2,6 +2,7 @@
 
 #include "networks/document.hpp"
 #include "networks/reader.hpp"
+#include "solver/program/complaint.hpp"
 #include "solver/program/load.hpp"
 #include "solver/program/progress.hpp"
 #include "solver/report/batch_report.hpp"
@@ -28,9 +29,9 @@ namespace fs = std::filesystem;
 constexpr std::array unanswered{std::pair{"not read", 2}, std::pair{"not judged", 2},
                                 std::pair{"not solved", 3}, std::pair{"failed", 4}};
 
-ExitCode refused(const std::string &code, const std::string &message, const std::string &help,
-                 ExitCode exit_code = ExitCode::bad_input) {
-    fmt::print(stderr, "error[{}]: {}\nhelp: {}\n", code, message, help);
+ExitCode refused(const Arguments &arguments, const std::string &code, const std::string &message,
+                 const std::string &help, ExitCode exit_code = ExitCode::bad_input) {
+    complain(code, message, help, arguments.text.colour);
     return exit_code;
 }
 
@@ -239,27 +240,29 @@ ExitCode batch(const Arguments &arguments) {
     std::error_code code;
     std::vector<std::string> files = house_files(arguments.file, code);
     if (code)
-        return refused("no-folder", fmt::format("cannot list `{}`", arguments.file),
+        return refused(arguments, "no-folder", fmt::format("cannot list `{}`", arguments.file),
                        "name a folder that holds house files");
     if (!keep_shard(files, arguments.shard))
-        return refused("arguments", fmt::format("`{}` is no part of the files", arguments.shard),
+        return refused(arguments, "arguments",
+                       fmt::format("`{}` is no part of the files", arguments.shard),
                        "`--shard 2/5` takes the second of every five files");
     if (files.empty())
-        return refused("no-file",
+        return refused(arguments, "no-file",
                        fmt::format("there is no house file to judge under `{}`", arguments.file),
                        "house files end in .yaml or .yml");
     const bool to_file = !arguments.output.empty();
     const std::string part = arguments.output + ".part";
     Kept kept = to_file ? kept_rows(part, files, arguments.format) : Kept{};
     if (!kept.fits)
-        return refused("other-rows",
+        return refused(arguments, "other-rows",
                        fmt::format("`{}` holds rows of other files or another form", part),
                        "remove it, or name another output");
     if (!(to_file ? write_to_file(arguments, part, files, kept)
                   : write_rows(stdout, arguments, files, kept)))
-        return refused(
-            "cannot-write", to_file ? fmt::format("`{}`", arguments.output) : "standard output",
-            "check the folder, its permissions and the space left", ExitCode::cannot_write);
+        return refused(arguments, "cannot-write",
+                       to_file ? fmt::format("`{}`", arguments.output) : "standard output",
+                       "check the folder, its permissions and the space left",
+                       ExitCode::cannot_write);
     return static_cast<ExitCode>(kept.worst);
 }
 

@@ -2,6 +2,7 @@
 
 #include "solver/heat/emission.hpp"
 #include "solver/program/batch.hpp"
+#include "solver/program/complaint.hpp"
 #include "solver/program/completion.hpp"
 #include "solver/program/explain.hpp"
 #include "solver/program/load.hpp"
@@ -31,19 +32,21 @@ using networks::House;
 ExitCode written(const std::string &text, const Arguments &arguments,
                  ExitCode code = ExitCode::answered) {
     const TextLook &look = arguments.look;
-    return write_output(dressed(text, look.form, look.colour), arguments.output)
+    return write_output(dressed(text, look.form, look.colour), arguments.output,
+                        arguments.text.colour)
                ? code
                : ExitCode::cannot_write;
 }
 
-ExitCode not_solved(const Outcome &outcome) {
-    fmt::print(stderr, "{}", failure_text(outcome));
+ExitCode not_solved(const Outcome &outcome, const Arguments &arguments) {
+    complain(failure_text(outcome), arguments.text.colour);
     return ExitCode::could_not_solve;
 }
 
 ExitCode not_asked(const std::string &why, const Arguments &arguments, std::string_view help) {
-    fmt::print(stderr, "error[nothing-to-judge]: {}\n  --> {}\nhelp: {}\n", why, arguments.file,
-               help);
+    complain(
+        fmt::format("error[nothing-to-judge]: {}\n  --> {}\nhelp: {}\n", why, arguments.file, help),
+        arguments.text.colour);
     return ExitCode::bad_input;
 }
 
@@ -78,7 +81,7 @@ ExitCode run_drive(const House &given, const Arguments &arguments) {
     const House house = with_floors(given);
     DriveAnswer answer = searched(house, arguments);
     if (answer.verdict == Verdict::NotSolved)
-        return not_solved(answer.outcome);
+        return not_solved(answer.outcome, arguments);
     if (arguments.tolerance) {
         ProgressLine progress("houses drawn within the tolerances");
         answer.how_sure =
@@ -110,7 +113,7 @@ ExitCode run_balance(const House &house, const Arguments &arguments) {
                                                    : BalanceScope::AsDrawn);
     if (!answer.outcome.converged()) {
         answer.outcome.explanation = answer.state + ": " + answer.outcome.explanation;
-        return not_solved(answer.outcome);
+        return not_solved(answer.outcome, arguments);
     }
     return written(report(answer, arguments.format), arguments);
 }
@@ -125,14 +128,14 @@ ExitCode run_bores(const House &house, const Arguments &arguments) {
         return not_asked(why, arguments, "use `headroom drive` or `headroom flows`");
     const BorePipes pipes = bore_pipes(house, arguments.pipes);
     if (!pipes.fault.empty()) {
-        fmt::print(stderr, "error[arguments]: {}\nhelp: {}\n", pipes.fault, pipes.help);
+        complain("arguments", pipes.fault, pipes.help, arguments.text.colour);
         return ExitCode::bad_input;
     }
     ProgressLine progress("bores done");
     const BoresAnswer answer = bores(with_floors(house), pipes, search_limits(arguments),
                                      [&](int done) { progress.show(done); });
     if (!answer.outcome.converged())
-        return not_solved(answer.outcome);
+        return not_solved(answer.outcome, arguments);
     return written(report(answer, arguments.format), arguments);
 }
 
@@ -154,7 +157,7 @@ ExitCode run_convert(const House &base, const Arguments &arguments) {
         convert(with_floors(base), with_floors(*conversion.house), search_limits(arguments),
                 [&](int judged) { progress.show(judged); });
     if (!answer.outcome.converged())
-        return not_solved(answer.outcome);
+        return not_solved(answer.outcome, arguments);
     return written(report(answer, arguments.format), arguments,
                    answer.feasible == Feasible::Yes ? ExitCode::answered : ExitCode::verdict_no);
 }
@@ -164,7 +167,7 @@ ExitCode run_drill(const House &house, const Arguments &arguments) {
         return not_asked(why, arguments, "use `headroom flows` for a network without faults");
     const DrillAnswer answer = drill(house);
     if (!answer.outcome.converged())
-        return not_solved(answer.outcome);
+        return not_solved(answer.outcome, arguments);
     return written(report(answer, arguments.format), arguments,
                    answer.missing.empty() ? ExitCode::answered : ExitCode::verdict_no);
 }
@@ -172,7 +175,7 @@ ExitCode run_drill(const House &house, const Arguments &arguments) {
 ExitCode run_flows(const House &house, const Arguments &arguments) {
     const FlowsAnswer answer = flows(house);
     if (!answer.outcome.converged())
-        return not_solved(answer.outcome);
+        return not_solved(answer.outcome, arguments);
     return written(report(answer, arguments.format), arguments);
 }
 
@@ -208,7 +211,7 @@ ExitCode run_hot_water(const House &house, const Arguments &arguments) {
                          "gives; see networks/examples/cylinder.yaml");
     const HotWaterAnswer answer = hot_water(house);
     if (!answer.outcome.converged())
-        return not_solved(answer.outcome);
+        return not_solved(answer.outcome, arguments);
     return written(report(answer, arguments.format), arguments);
 }
 
@@ -217,7 +220,7 @@ ExitCode run_fill(const House &house, const Arguments &arguments) {
         return not_asked(why, arguments, "use `headroom flows` for its flows and pressures");
     const FillAnswer answer = fill(house);
     if (!answer.outcome.converged())
-        return not_solved(answer.outcome);
+        return not_solved(answer.outcome, arguments);
     return written(report(answer, arguments.format), arguments);
 }
 
@@ -228,7 +231,7 @@ ExitCode run_commission(const House &house, const Arguments &arguments) {
         return not_asked(why, arguments, "commissioning is for a closed heating system");
     const CommissionAnswer answer = commission(with_floors(house));
     if (!answer.outcome.converged())
-        return not_solved(answer.outcome);
+        return not_solved(answer.outcome, arguments);
     return written(report(answer, arguments.format), arguments);
 }
 
@@ -237,7 +240,7 @@ ExitCode run_pump(const House &house, const Arguments &arguments) {
         return not_asked(why, arguments, "use `headroom flows` for a network without a source");
     const PumpAnswer answer = pumps(with_floors(house));
     if (!answer.outcome.converged())
-        return not_solved(answer.outcome);
+        return not_solved(answer.outcome, arguments);
     return written(report(answer, arguments.format), arguments);
 }
 
@@ -263,7 +266,7 @@ ExitCode run_compare(const House &house, const Arguments &arguments) {
                          "name a proposal in the file, or compare `--with` another file");
     if (arguments.with.empty())
         return written(report(compare(house, nullptr), arguments.format), arguments);
-    std::optional<House> other = load_house(arguments.with);
+    std::optional<House> other = load_house(arguments.with, arguments.text.colour);
     if (!other)
         return ExitCode::bad_input;
     other->text_form = house.text_form;
@@ -275,15 +278,15 @@ ExitCode run_sheet(const House &house, const Arguments &arguments) {
     if (const std::string why = why_not_driven(house); !why.empty())
         return not_asked(why, arguments, "a sheet is made for a house that `drive` can judge");
     if (arguments.format != Format::Text) {
-        fmt::print(stderr, "error[arguments]: a sheet is an HTML page and has no other form\n"
-                           "help: leave `--format` out\n");
+        complain("arguments", "a sheet is an HTML page and has no other form",
+                 "leave `--format` out", arguments.text.colour);
         return ExitCode::bad_input;
     }
     ProgressLine progress("houses solved for the least changes");
     const SheetAnswer answer = sheet(with_floors(house), search_limits(arguments),
                                      [&](int judged) { progress.show(judged); });
     if (answer.drive.verdict == Verdict::NotSolved)
-        return not_solved(answer.drive.outcome);
+        return not_solved(answer.drive.outcome, arguments);
     return written(sheet_page(answer, HEADROOM_VERSION), arguments);
 }
 

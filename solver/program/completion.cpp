@@ -1,6 +1,7 @@
 #include "solver/program/completion.hpp"
 
 #include "solver/program/command_facts.hpp"
+#include "solver/program/complaint.hpp"
 #include "solver/program/output.hpp"
 
 #include <CLI/CLI.hpp>
@@ -222,11 +223,11 @@ void completion_options(CLI::App &app, Arguments &arguments) {
 ExitCode run_completion(const Arguments &arguments) {
     for (const Shell &shell : shells)
         if (arguments.shell == shell.name)
-            return write_output(shell.completion(), arguments.output) ? ExitCode::answered
-                                                                      : ExitCode::cannot_write;
-    fmt::print(stderr,
-               "error[arguments]: there is no completion for `{}`\nhelp: `bash`, `zsh` or `fish`\n",
-               arguments.shell);
+            return write_output(shell.completion(), arguments.output, arguments.text.colour)
+                       ? ExitCode::answered
+                       : ExitCode::cannot_write;
+    complain("arguments", fmt::format("there is no completion for `{}`", arguments.shell),
+             "`bash`, `zsh` or `fish`", arguments.text.colour);
     return ExitCode::bad_input;
 }
 

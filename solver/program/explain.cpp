@@ -1,6 +1,7 @@
 #include "solver/program/explain.hpp"
 
 #include "solver/program/commands.hpp"
+#include "solver/program/complaint.hpp"
 #include "solver/program/output.hpp"
 #include "solver/questions/explain.hpp"
 
@@ -35,17 +36,17 @@ std::string help_for(const std::string &word, const std::vector<std::string> &ne
 ExitCode run_explain(const Arguments &arguments) {
     const std::string word = fmt::format("{}", fmt::join(arguments.words, " "));
     if (!arguments.words.empty() && lookup_form(word).empty()) {
-        fmt::print(stderr, "error[arguments]: the term is empty\n"
-                           "help: `headroom explain` lists what can be explained\n");
+        complain("arguments", "the term is empty", "`headroom explain` lists what can be explained",
+                 arguments.text.colour);
         return ExitCode::bad_input;
     }
     const ExplainAnswer answer = explain(word);
     if (answer.found.empty()) {
-        fmt::print(stderr, "error[unknown-term]: there is no entry for `{}`\nhelp: {}\n", word,
-                   help_for(word, answer.near));
+        complain("unknown-term", fmt::format("there is no entry for `{}`", word),
+                 help_for(word, answer.near), arguments.text.colour);
         return ExitCode::bad_input;
     }
-    return write_output(report(answer, arguments.format), arguments.output)
+    return write_output(report(answer, arguments.format), arguments.output, arguments.text.colour)
                ? ExitCode::answered
                : ExitCode::cannot_write;
 }

@@ -1,5 +1,7 @@
 #include "solver/program/load.hpp"
 
+#include "solver/program/complaint.hpp"
+
 #include "networks/document.hpp"
 #include "networks/reader.hpp"
 
@@ -26,19 +28,18 @@ std::optional<std::string> file_text(const std::string &file) {
     return text;
 }
 
-std::optional<networks::House> load_house(const std::string &file) {
+std::optional<networks::House> load_house(const std::string &file, Colour colour) {
     std::optional<std::string> text = file_text(file);
     if (!text) {
-        fmt::print(stderr,
-                   "error[no-file]: cannot read `{}`\nhelp: check the name and the permissions\n",
-                   file);
+        complain("no-file", fmt::format("cannot read `{}`", file),
+                 "check the name and the permissions", colour);
         return std::nullopt;
     }
     const networks::SourceText source{file, std::move(*text)};
     networks::Diagnostics diagnostics;
     std::optional<networks::House> house = networks::read_house(source.text, diagnostics);
     for (const networks::Diagnostic &diagnostic : diagnostics.sorted())
-        fmt::print(stderr, "{}\n", networks::render(diagnostic, source));
+        complain(networks::render(diagnostic, source) + "\n", colour);
     return house;
 }
 

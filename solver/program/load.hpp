@@ -3,6 +3,7 @@
 
 #include "networks/diagnostic.hpp"
 #include "networks/house.hpp"
+#include "solver/program/text_options.hpp"
 
 #include <optional>
 #include <string>
@@ -13,6 +14,6 @@ namespace headroom::solver {
 std::optional<std::string> file_text(const std::string &file);
 
 /// The house of a file; its faults go to standard error. Nothing if it cannot be read.
-std::optional<networks::House> load_house(const std::string &file);
+std::optional<networks::House> load_house(const std::string &file, Colour colour);
 
 } // namespace headroom::solver

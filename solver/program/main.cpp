@@ -1,6 +1,7 @@
 #include "networks/diagnostic.hpp"
 #include "solver/program/arguments.hpp"
 #include "solver/program/commands.hpp"
+#include "solver/program/complaint.hpp"
 #include "solver/program/load.hpp"
 #include "solver/program/watch.hpp"
 #include "solver/questions/lay.hpp"
@@ -15,7 +16,8 @@ using solver::Arguments;
 using solver::ExitCode;
 
 // The house asked for: the base, or one of its proposals.
-const networks::House *chosen(const networks::House &base, const std::string &proposal) {
+const networks::House *chosen(const networks::House &base, const std::string &proposal,
+                              solver::Colour colour) {
     if (proposal.empty())
         return &base;
     std::vector<std::string> names;
@@ -25,11 +27,11 @@ const networks::House *chosen(const networks::House &base, const std::string &pr
         names.push_back(known.name);
     }
     const std::string near = networks::nearest(proposal, names);
-    fmt::print(stderr, "error[unknown-proposal]: the file has no proposal `{}`\nhelp: {}\n",
-               proposal,
-               names.empty()  ? "name one under `proposals:`"
-               : near.empty() ? fmt::format("it has {}", fmt::join(names, ", "))
-                              : fmt::format("did you mean `{}`?", near));
+    solver::complain("unknown-proposal", fmt::format("the file has no proposal `{}`", proposal),
+                     names.empty()  ? "name one under `proposals:`"
+                     : near.empty() ? fmt::format("it has {}", fmt::join(names, ", "))
+                                    : fmt::format("did you mean `{}`?", near),
+                     colour);
     return nullptr;
 }
 
@@ -47,11 +49,11 @@ ExitCode run(const Arguments &arguments) {
     const solver::Command &command = *arguments.command;
     if (const auto *alone = std::get_if<solver::Command::Alone>(&command.run))
         return (*alone)(arguments);
-    auto base = solver::load_house(arguments.file);
+    auto base = solver::load_house(arguments.file, arguments.text.colour);
     if (!base)
         return ExitCode::bad_input;
     set_form(*base, arguments.look.form);
-    const networks::House *house = chosen(*base, arguments.proposal);
+    const networks::House *house = chosen(*base, arguments.proposal, arguments.text.colour);
     if (house == nullptr)
         return ExitCode::bad_input;
     if (command.takes_base)
@@ -75,10 +77,9 @@ int main(int argc, char **argv) {
             files.push_back(arguments.with);
         return solver::watch(files, [&] { return run(arguments); });
     } catch (const std::exception &fault) {
-        fmt::print(stderr,
-                   "error[program-fault]: {}\nhelp: this is a fault of headroom; please report it "
-                   "with the house file\n",
-                   fault.what());
+        solver::complain("program-fault", fault.what(),
+                         "this is a fault of headroom; please report it with the house file",
+                         solver::Colour::Auto);
         return solver::ExitCode::program_fault;
     }
 }

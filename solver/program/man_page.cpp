@@ -161,7 +161,9 @@ std::string man_page() {
 } // namespace
 
 ExitCode run_man(const Arguments &arguments) {
-    return write_output(man_page(), arguments.output) ? ExitCode::answered : ExitCode::cannot_write;
+    return write_output(man_page(), arguments.output, arguments.text.colour)
+               ? ExitCode::answered
+               : ExitCode::cannot_write;
 }
 
 } // namespace headroom::solver

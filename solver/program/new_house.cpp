@@ -1,6 +1,7 @@
 #include "solver/program/new_house.hpp"
 
 #include "networks/reader.hpp"
+#include "solver/program/complaint.hpp"
 #include "solver/program/output.hpp"
 #include "solver/program/starter_answers.hpp"
 
@@ -14,8 +15,9 @@
 namespace headroom::solver {
 namespace {
 
-ExitCode refused(const char *code, const std::string &message, const std::string &help) {
-    fmt::print(stderr, "error[{}]: {}\nhelp: {}\n", code, message, help);
+ExitCode refused(const Arguments &arguments, const char *code, const std::string &message,
+                 const std::string &help) {
+    complain(code, message, help, arguments.text.colour);
     return ExitCode::bad_input;
 }
 
@@ -62,8 +64,8 @@ bool take_answers(const Arguments &arguments, Starter &house, ExitCode &code) {
             given != arguments.answers.end()) {
             if (const auto fault = question.take(given->second, house)) {
                 code =
-                    refused("arguments", fmt::format("--{}: {}", question.option, fault->message),
-                            fault->help);
+                    refused(arguments, "arguments",
+                            fmt::format("--{}: {}", question.option, fault->message), fault->help);
                 return false;
             }
             continue;
@@ -77,18 +79,18 @@ bool take_answers(const Arguments &arguments, Starter &house, ExitCode &code) {
             missing += fmt::format("\n  {:<40} {}", example_of(question), question.what);
     }
     if (!missing.empty())
-        code =
-            refused("missing-answers", "a new house needs what is listed here", "give" + missing);
+        code = refused(arguments, "missing-answers", "a new house needs what is listed here",
+                       "give" + missing);
     return missing.empty();
 }
 
 // Answers may each be right and yet make no house together. True if the reader takes the file.
-bool readable(const std::string &text, const Starter &house) {
+bool readable(const std::string &text, const Starter &house, Colour colour) {
     networks::Diagnostics diagnostics;
     const auto read = networks::read_house(text, diagnostics);
     const networks::SourceText source{"new house", text};
     for (const networks::Diagnostic &diagnostic : diagnostics.sorted())
-        fmt::print(stderr, "{}\n", networks::render(diagnostic, source));
+        complain(networks::render(diagnostic, source) + "\n", colour);
     if (read && read->name != house.name)
         throw std::logic_error("the new house's name does not read back");
     return read.has_value();
@@ -114,16 +116,18 @@ ExitCode run_new(const Arguments &arguments) {
     std::error_code fault;
     if (!arguments.overwrite && !arguments.output.empty() &&
         std::filesystem::is_regular_file(arguments.output, fault))
-        return refused("file-exists", fmt::format("`{}` is already there", arguments.output),
+        return refused(arguments, "file-exists",
+                       fmt::format("`{}` is already there", arguments.output),
                        "name another file with `-o`, or add `--overwrite`");
     Starter house;
     ExitCode code = ExitCode::bad_input;
     if (!take_answers(arguments, house, code))
         return code;
     const std::string text = starter_text(house);
-    if (!readable(text, house))
+    if (!readable(text, house, arguments.text.colour))
         return ExitCode::bad_input;
-    return write_output(text, arguments.output) ? ExitCode::answered : ExitCode::cannot_write;
+    return write_output(text, arguments.output, arguments.text.colour) ? ExitCode::answered
+                                                                       : ExitCode::cannot_write;
 }
 
 } // namespace headroom::solver

@@ -87,14 +87,20 @@ void add_text_options(CLI::App &app, TextOptions &options) {
                  "plain ASCII, names too; so on a terminal whose locale is not UTF-8");
 }
 
+bool colour_on(Colour asked, int descriptor) {
+    if (asked != Colour::Auto)
+        return asked == Colour::Always;
+    return ::isatty(descriptor) == 1 && environment("NO_COLOR").empty() &&
+           environment("TERM") != "dumb";
+}
+
 TextLook text_look(const TextOptions &options, bool to_file) {
     TextLook look{options.form, options.colour == Colour::Always};
     if (to_file || ::isatty(STDOUT_FILENO) == 0)
         return look;
     look.form.columns = terminal_columns();
     look.form.ascii = look.form.ascii || !utf8_locale();
-    if (options.colour == Colour::Auto)
-        look.colour = environment("NO_COLOR").empty() && environment("TERM") != "dumb";
+    look.colour = colour_on(options.colour, STDOUT_FILENO);
     return look;
 }
 

@@ -24,8 +24,12 @@ struct TextLook {
     bool colour = false;
 };
 
+/// Whether what goes to a descriptor is coloured: as asked for, or else on a terminal. NO_COLOR
+/// (any value) and TERM=dumb mean no colour.
+bool colour_on(Colour asked, int descriptor);
+
 /// The look of text on standard output, or in a file: a terminal's width, colour and character set
-/// count only where text goes to one. NO_COLOR (any value) and TERM=dumb mean no colour.
+/// count only where text goes to one.
 TextLook text_look(const TextOptions &options, bool to_file);
 
 } // namespace headroom::solver

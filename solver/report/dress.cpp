@@ -167,4 +167,23 @@ std::string dressed(const std::string &text, networks::TextForm form, bool colou
     return colour ? coloured(lines_of(out)) : out;
 }
 
+std::string complaint_in_colour(const std::string &text) {
+    std::string out;
+    for (const std::string &line : lines_of(text)) {
+        const std::size_t carets = line.find_last_not_of('^') + 1;
+        const std::size_t words = std::min(line.find(": "), line.size() - 1) + 1;
+        if (line.starts_with("error[") || line.starts_with("warning["))
+            out += in_colour(line.substr(0, words), line.front() == 'e' ? bad : doubtful) +
+                   line.substr(words);
+        else if (line.starts_with("help: "))
+            out += in_colour("help:", good) + line.substr(words);
+        else if (carets < line.size() && line.find(" | ") < carets)
+            out += line.substr(0, carets) + in_colour(line.substr(carets), bad);
+        else
+            out += line;
+        out += "\n";
+    }
+    return out;
+}
+
 } // namespace headroom::solver

@@ -200,6 +200,32 @@ TEST_CASE("NO_COLOR with any value, TERM=dumb, a file and a pipe mean no colour"
     CHECK(run_program({"losses", house, "--color", "sometimes"}).exit_code == 2);
 }
 
+TEST_CASE("Complaints are coloured on a terminal by the same rules, and say the same without") {
+    const TemporaryFolder folder;
+    const std::string file = folder / "house.yaml";
+    write_file(file, "house: x\nrooms: {a: {indoor: 20}}\n");
+    const auto shown = [&](const std::vector<std::string> &environment,
+                           std::vector<std::string> arguments = {}) {
+        arguments.insert(arguments.begin(), {"drive", file});
+        const TerminalRun run = run_in_terminal(arguments, 100, environment, true);
+        CHECK(run.exit_code == 2);
+        return run.output;
+    };
+    const std::string piped = run_program({"drive", file}).errors;
+    CHECK_FALSE(coloured(piped));
+    const std::string colour = shown(usual);
+    CHECK(without_colour(colour) == piped);
+    CHECK_THAT(colour, Catch::StartsWith("\033[1;31merror["));
+    CHECK_THAT(colour, Catch::Contains("\033[1;32mhelp:\033[0m "));
+    CHECK_THAT(colour, Catch::Contains("\033[1;31m^^\033[0m\n"));
+    CHECK(shown(with(usual, "NO_COLOR=1")) == piped);
+    CHECK(shown({"TERM=dumb", "LANG=C.UTF-8"}) == piped);
+    CHECK(shown(usual, {"--color", "never"}) == piped);
+    CHECK(coloured(shown(with(usual, "NO_COLOR=1"), {"--color", "always"})));
+    CHECK(coloured(run_in_terminal({"flaws", file}, 100, usual, true).output));
+    CHECK_FALSE(coloured(run_program({"flaws", file}).errors));
+}
+
 TEST_CASE("Text in a pipe is the same whatever terminal, width, locale or colour is stated") {
     const std::string house = example("small-bore-long");
     for (const std::string question : {"drive", "flows", "balance"}) {

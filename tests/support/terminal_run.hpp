@@ -14,12 +14,13 @@ namespace headroom::tests {
 
 struct TerminalRun {
     int exit_code = -1;
-    std::string output; ///< standard output, as the terminal got it
+    std::string output; ///< standard output or, if asked for, error, as the terminal got it
 };
 
 /// `columns` 0: a terminal that does not know its width.
 inline TerminalRun run_in_terminal(const std::vector<std::string> &arguments, int columns,
-                                   const std::vector<std::string> &environment) {
+                                   const std::vector<std::string> &environment,
+                                   bool complaints = false) {
     std::string program = PROGRAM;
     std::vector<std::string> words = arguments;
     std::vector<std::string> settings = environment;
@@ -41,7 +42,8 @@ inline TerminalRun run_in_terminal(const std::vector<std::string> &arguments, in
     if (child < 0)
         throw std::runtime_error("no pseudo terminal");
     if (child == 0) {
-        ::close(STDERR_FILENO); // progress and complaints are not what is looked at
+        // Answers alone, or complaints and progress alone.
+        ::close(complaints ? STDOUT_FILENO : STDERR_FILENO);
         ::open("/dev/null", O_WRONLY);
         execve(argv[0], argv.data(), envp.data());
         _exit(127);
