@@ -219,7 +219,7 @@ void add_remarks(const House &house, const DriveAnswer &driven, const SiteSettin
             out.remarks.push_back(fmt::format("{} does not drive all that it is for; see `headroom "
                                               "balance`",
                                               pump.title));
-    if (settings.pumps.empty())
+    if (settings.pumps.empty() && !out.dial.least_flow_m3_s)
         out.remarks.emplace_back("the circulator does not drive every loop and radiator, so there "
                                  "are no valve settings yet; see `headroom drive`");
     else if (driven.verdict != Verdict::Yes && settings.scope == BalanceScope::SingleCirculator)
