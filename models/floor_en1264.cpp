@@ -3,6 +3,7 @@
 #include "models/table.hpp"
 #include "models/units.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -59,7 +60,7 @@ double extra_wall(const FloorPipe &pipe) {
 }
 
 double thickest_cover(double spacing) {
-    return spacing <= 0.2 ? 0.100 : 0.5 * spacing;
+    return std::max(0.100, 0.5 * spacing);
 }
 
 } // namespace
