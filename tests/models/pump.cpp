@@ -182,6 +182,8 @@ TEST_CASE("A pump curve knows where its greatest head lies") {
         CHECK(falling.peak_flow_m3_s == 0.0);
         CHECK(falling.peak_pressure_pa == falling.points.front().pressure_pa);
     }
+    const PumpCurve level = make_pump_curve({{0.0, 40e3}, {1.0 * m3_h, 40e3}, {2.0 * m3_h, 20e3}});
+    CHECK(level.peak_flow_m3_s == 0.0); // at no flow already, so that nothing of it rises
 }
 
 TEST_CASE("A running pump with a drooping curve holds its peak back to zero flow") {
