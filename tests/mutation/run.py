@@ -10,8 +10,8 @@ All mutants live in one set of binaries; the environment variable HEADROOM_MUTAN
 run without any notes which test cases reach which mutant, so that a mutant is tried only against
 those, quickest first, until one fails. A crash or a run much longer than usual counts as noticed.
 Test cases that take longer than --longest (5 s) are left out, and so are a mutant's slowest ones
-when all that reach it take longer than --budget (60 s) together, those of the regression suite,
-all of which it meets, not counted: a survivor may then be one that more time would show to be
+when all that reach it take longer than --budget (60 s) together; not those of the regression suite,
+which it meets whatever they take: a survivor may then be one that more time would show to be
 noticed, never the other way round. With --known those of the tables of
 an earlier result are tried too, as far as their places are still there, and counted apart; with
 --again the survivors of the last run are tried against the test cases they have not met. Times are
@@ -221,6 +221,9 @@ def slow_tests(ordinary, longest):
     return {name for name, seconds in rows if float(seconds) > longest}
 
 
+ON_FILE = "regression"  # the suite that sees most
+
+
 class Traces:
     """Which test cases reach which mutant, and how long each takes; kept in a file, so that later
     runs on the same mutants trace only the test cases that are new."""
@@ -236,14 +239,14 @@ class Traces:
         listed = subprocess.run([binary, "--list-test-names-only"], capture_output=True, text=True)
         names = [line for line in listed.stdout.split("\n") if line.strip()]
         new = [n for n in names if f"{suite}: {n}" not in self.of and
-               f"{suite}:{n}" not in self.slow]
+               (suite == ON_FILE or f"{suite}:{n}" not in self.slow)]
         for name, fine, seconds, numbers in self.trace(binary, new):
             if not fine:
                 say(f"left out, as it fails without a mutant: {suite}: {name}")
             self.of[f"{suite}: {name}"] = fine and [seconds, numbers]
         for name in names:
             if trace := self.of.get(f"{suite}: {name}"):
-                if trace[0] > self.longest:
+                if trace[0] > self.longest and suite != ON_FILE:
                     continue
                 for number in trace[1]:
                     self.reach[number].append((trace[0], suite, name))
@@ -268,7 +271,6 @@ class Trial:
     as long as they are, for they see more."""
 
     BANDS = (0.05, 0.3, 1e9)
-    ON_FILE = "regression"
 
     def __init__(self, relinked, reach, budget):
         self.relinked, self.reach, self.budget = relinked, reach, budget
@@ -284,8 +286,8 @@ class Trial:
         groups = [likely]
         for high in self.BANDS:
             band = [t for t in rest if low <= t[0] < high]
-            groups.append([t for t in band if t[1] == self.ON_FILE])
-            groups.append([t for t in band if t[1] != self.ON_FILE])
+            groups.append([t for t in band if t[1] == ON_FILE])
+            groups.append([t for t in band if t[1] != ON_FILE])
             low = high
         for group in groups:
             for suite in SUITES:
@@ -305,9 +307,9 @@ class Trial:
         for test in sorted(self.reach[mutant["number"]]):
             if f"{test[1]}: {test[2]}" in tried:
                 continue
-            if test[1] != self.ON_FILE:
+            if test[1] != ON_FILE:
                 left -= test[0]
-            if left >= 0.0 or test[1] == self.ON_FILE:
+            if left >= 0.0 or test[1] == ON_FILE:
                 out.append(test)
         return out
 
