@@ -10,7 +10,7 @@ namespace headroom::solver {
 /// Prints complaints, in colour where text_options.hpp says so of the standard error.
 void complain(const std::string &text, Colour asked);
 
-/// `error[code]: message` with its help, one line each.
+/// `error[CODE]: message` with its help, one line each.
 void complain(const std::string &code, const std::string &message, const std::string &help,
               Colour asked);
 

@@ -12,7 +12,7 @@ namespace headroom::solver {
 /// said by colour alone. The same text where nothing is asked for.
 std::string dressed(const std::string &text, networks::TextForm form, bool colour);
 
-/// A complaint (`error[code]: message`, its place, the line with carets, `help:`) with what it is,
+/// A complaint (`error[CODE]: message`, its place, the line with carets, `help:`) with what it is,
 /// the carets and the help stressed.
 std::string complaint_in_colour(const std::string &text);
 

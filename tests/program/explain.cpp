@@ -90,7 +90,8 @@ Names emitted_codes() {
     collect(networks, R"re(refuse\(mark, "([a-z-]+)")re", out);
     collect(networks, R"re(Severity::(?:Error|Warning),\s*"([a-z-]+)")re", out);
     collect(sources("solver"), R"re((?:error|warning)\[([a-z-]+)\]:)re", out);
-    collect(sources("solver"), R"re(refused\("([a-z-]+)")re", out);
+    collect(sources("solver"), R"re((?:refused|complain)\("([a-z-]+)")re", out);
+    collect(sources("solver"), R"re(refused\(arguments,\s*"([a-z-]+)")re", out);
     return out;
 }
 

@@ -35,6 +35,10 @@ json drive(const std::string &file) {
     return json::parse(run_program({"drive", file, "--solves", "0", "--format", "json"}).output);
 }
 
+json commission(const std::string &file) {
+    return json::parse(run_program({"commission", file, "--format", "json"}).output);
+}
+
 /// What stands between each `opening` and the `closing` that follows it. Written out, since a
 /// regular expression recurses once a character and a sheet has attributes of many thousands.
 std::vector<std::string> all(const std::string &text, const std::string &opening,
@@ -188,12 +192,19 @@ TEST_CASE("The figures of a sheet are those of `drive`") {
                                 figure(step.at("loss_pa").get<double>() * 1e-3, 2) +
                                 "</td><td class=\"n\">" + figure(sum_pa * 1e-3, 2) + "</td></tr>"));
         }
+        // Valves are set as `commission` has them: where the mixers must stay, for the house as
+        // drawn.
+        for (const json &row : commission(file).at("meters")) {
+            const std::string name = row.at("name");
+            const json &kv = row.at("valve_kv_m3_h");
+            CHECK_THAT(page,
+                       Contains("<tr><th scope=\"row\">" + name + "</th><td class=\"n\">" +
+                                figure(row.at("design_flow_m3_s").get<double>() * 6e4, 2) +
+                                "</td><td class=\"n\">" +
+                                (kv.is_number() ? figure(kv.get<double>(), 3) : std::string("–"))));
+        }
         for (const json &row : answer.at("emitters")) {
             const std::string name = row.at("name");
-            const double kv = row.at("valve_kv_m3_h");
-            CHECK_THAT(page, Contains("<tr><th scope=\"row\">" + name + "</th><td class=\"n\">" +
-                                      figure(row.at("design_flow_m3_s").get<double>() * 6e4, 2) +
-                                      "</td><td class=\"n\">" + (kv > 0.0 ? figure(kv, 3) : "–")));
             CHECK_THAT(page, Contains("<tr><th scope=\"row\">" + name + "</th><td class=\"n\">" +
                                       figure(row.at("heat_w"), 0) + "</td><td class=\"n\">" +
                                       figure(row.at("drop_k"), 1)));

@@ -1,6 +1,7 @@
 #include "solver/questions/pump.hpp"
 
 #include "solver/questions/season.hpp"
+#include "solver/questions/size.hpp"
 #include "solver/questions/variants.hpp"
 #include "solver/solve.hpp"
 #include "tests/support/one_radiator.hpp"
@@ -347,7 +348,8 @@ TEST_CASE("at the head that balances a header as much goes round the primary as 
     const solver::PumpAnswer answer = solver::pumps(house);
     REQUIRE(answer.header.has_value());
     REQUIRE(answer.header->balance_pa.has_value());
-    const networks::House balanced = solver::with_ideal_rise(house, *answer.header->balance_pa);
+    const networks::House balanced =
+        solver::with_ideal_rise(solver::size_as_found(house).house, *answer.header->balance_pa);
     const networks::Network network = networks::expand(balanced);
     const solver::Solution solution = solver::solve(network, &balanced);
     REQUIRE(solution.outcome.converged());
