@@ -35,7 +35,7 @@ struct Source {
     bool flow_temperature_given = true; ///< else found from what the emitters need
     std::optional<double> drop_k;
     std::optional<double> least_flow_m3_s;
-    std::optional<double> greatest_drop_k; ///< that any emitter is designed for
+    std::optional<double> greatest_drop_k;      ///< that any emitter is designed for
     std::optional<double> least_open_volume_m3; ///< water it must always be able to circulate
     std::variant<std::monostate, models::HeatPump, models::Boiler> heat; ///< empty: not described
     Pump circulator;

@@ -38,8 +38,9 @@ public:
                 settle(m, solution);
                 solved = solution.outcome.converged();
             }
+            // What settles one mixer knows nothing of the round before: alone it is settled.
             settled = true;
-            for (std::size_t m = 0; m < travel_.size(); ++m)
+            for (std::size_t m = 0; m < travel_.size() && travel_.size() > 1; ++m)
                 settled = settled && std::abs(travel_[m] - before[m]) <= 1e-7;
         }
         if (solved && !settled) {

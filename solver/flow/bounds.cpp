@@ -92,7 +92,8 @@ double FlowEquations::held_excess(std::size_t b) const {
 }
 
 // Holds branches beyond a bound and releases held ones whose pressures pull them off it. True when
-// nothing changed. From the tenth round on only the worst is changed, so that rounds cannot cycle.
+// nothing changed. From the tenth round on only the worst is changed, which ends most cycles of
+// several.
 bool FlowEquations::settle_bounds(int round, bool springs) {
     evaluate(flow_, losses_);
     const double flow_scale = std::max(largest_flow_, 1e-9);

@@ -13,7 +13,7 @@ namespace headroom::solver {
 struct ComparedHouse {
     std::string name;
     Verdict verdict = Verdict::NotSolved;
-    std::string sentence; ///< the verdict's, or why there is none
+    std::string sentence;  ///< the verdict's, or why there is none
     std::string year_note; ///< season.hpp; empty for none
 };
 

@@ -80,8 +80,8 @@ ConvertState as_converted(const House &house, const DriveAnswer &driven) {
     state.source_l_min = driven.source_l_min;
     state.heat = driven.source;
     add_year(house, state);
-    state.year_note = year_note(house, state.what, driven.flow_temperature_c,
-                                driven.needed_temperature_c);
+    state.year_note =
+        year_note(house, state.what, driven.flow_temperature_c, driven.needed_temperature_c);
     return state;
 }
 

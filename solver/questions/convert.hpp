@@ -39,7 +39,7 @@ struct ConvertState {
     double fixed_c = 0.0;      ///< so warm
     std::string cost_caution;  ///< flattered_words() of its year
     double rooms_over_k = 0.0; ///< by which the warmest room passes what is wanted
-    std::string year_note; ///< season.hpp; empty for none
+    std::string year_note;     ///< season.hpp; empty for none
 };
 
 struct ConvertAnswer {

@@ -11,7 +11,7 @@ namespace {
 using networks::Emitter;
 using networks::House;
 
-constexpr double passing_share = 0.01; // of the source's flow
+constexpr double passing_share = 0.01;  // of the source's flow
 constexpr double told_apart_pa = 500.0; // half of the last figure that is read on site
 
 // The lowest pressure at which a bypass valve opens, where one has opened with the circulator as it

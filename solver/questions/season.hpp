@@ -141,8 +141,8 @@ std::string flattered_words(const SeasonTotals &totals);
 std::optional<SeasonTotals> year_on_curve(const networks::House &house);
 
 /// What has to be said beside that year, of the house that `which` names: its curve heats every
-/// room, where the water that the file sends on the design day would not. Empty where it would, or where
-/// there is no year.
+/// room, where the water that the file sends on the design day would not. Empty where it would, or
+/// where there is no year.
 std::string year_note(const networks::House &house, const std::string &which, double sent_c,
                       double needed_c);
 

@@ -141,7 +141,8 @@ Json json_report(const CompareAnswer &a) {
     j["price_currency"] = a.price_currency;
     j["houses"] = Json::array();
     for (std::size_t i = 0; i < a.houses.size(); ++i) {
-        Json house{{"name", a.houses[i].name}, {"sentence", a.houses[i].sentence},
+        Json house{{"name", a.houses[i].name},
+                   {"sentence", a.houses[i].sentence},
                    {"year_note", a.houses[i].year_note}};
         Json changes = Json::object();
         for (const ComparedRow &row : a.rows) {

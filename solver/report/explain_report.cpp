@@ -8,6 +8,10 @@
 namespace headroom::solver {
 namespace {
 
+bool of_keys(const TermGroup &group) {
+    return group.title.starts_with("keys of the house file");
+}
+
 // Every name, by group.
 std::string listing(const ExplainAnswer &a) {
     std::string out = "`headroom explain TERM` explains each of these\n";
@@ -38,6 +42,8 @@ std::string text_report(const ExplainAnswer &a) {
         out += fmt::format("{}{} ({})\n", out.empty() ? "" : "\n", entry.term->name,
                            entry.group->title);
         out += wrapped(fmt::format("  {}", entry.term->meaning), "  ");
+        if (of_keys(*entry.group) && !entry.term->also.empty())
+            out += wrapped(fmt::format("  keys in it or with it: {}", entry.term->also), "    ");
         out += wrapped(fmt::format("  {}: {}", entry.group->seen, entry.term->seen), "    ");
     }
     std::vector<std::string_view> others;

@@ -89,8 +89,8 @@ constexpr std::array terms{
          "is piped.",
          "radiators: [{radiator: landing, from: upstairs, output: 1150 W, rated_at: 75/65/20}]"},
     Term{"lockshield", "lockshield_kv, table, turns",
-         "The radiator's balancing valve: its Kv fully open, or the maker's table of turns against "
-         "Kv and how many turns it stands open now.",
+         "The radiator's balancing valve: its Kv fully open as `lockshield_kv: 1.2 m3/h`, or the "
+         "maker's table of turns against Kv and how many turns it stands open now.",
          "lockshield: {table: [[0.5, 0.12 m3/h], [3, 0.8 m3/h]], turns: 2}"},
     Term{"year",
          "climate, hours, heating_limit, free_heat, lowest_flow_temperature, "

@@ -152,5 +152,5 @@ manifolds:
         return held.emitters.at(0).out_c;
     };
     CHECK(back_c(0.35) == Approx(20.0).margin(0.01)); // nothing comes from the source
-    CHECK(back_c(0.50) > 30.0); // what comes back is warmer than what is set
+    CHECK(back_c(0.50) > 30.0);                       // what comes back is warmer than what is set
 }
