@@ -123,6 +123,19 @@ void add_hot_water(DriveWork &work) {
     work.out.states.push_back(std::move(row));
 }
 
+// Bypass valves that the head the circulator is set to can never open.
+std::string shut_bypasses(const DriveWork &work) {
+    std::string out;
+    for (const networks::Bypass &bypass : work.given.bypasses)
+        if (bypass.opens_pa && *bypass.opens_pa > work.out.set_pa)
+            out +=
+                fmt::format("; `{}` opens at {}, more than the {} that the circulator is set to: "
+                            "set it lower, or the circulator higher",
+                            bypass.name, pressure_words(work.out.form, *bypass.opens_pa),
+                            pressure_words(work.out.form, work.out.set_pa));
+    return out;
+}
+
 // Flow only falls as zones close, so the least is with one zone open or, where loops without a zone
 // or a bypass leave a way, with none. Circulator and valves as set.
 void add_zones(DriveWork &work) {
@@ -160,7 +173,8 @@ void add_zones(DriveWork &work) {
                              pressure_words(work.out.form, work.out.set_pa, 0));
     if (const auto limit = least_flow_l_min(work.given); limit && row.source_l_min < *limit)
         row.fault = below_least_flow(work.out.form, row.source_l_min, *limit) +
-                    ": a bypass, a buffer or loops that stay open must carry the rest";
+                    ": a bypass, a buffer or loops that stay open must carry the rest" +
+                    shut_bypasses(work);
     else if (!limit)
         row.remark += "; the source's least flow is not given";
     judge_volume(work, least_volume, row);

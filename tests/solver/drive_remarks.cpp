@@ -85,6 +85,23 @@ TEST_CASE("of two zones the one whose flow is less sets the least flow") {
     CHECK(row->source_l_min < 0.5 * answer.source_l_min);
 }
 
+TEST_CASE("a bypass valve that the circulator's setting cannot open is named with both pressures") {
+    std::string text = with(plain, "loop: \"den 1\"", "loop: \"den 1\", heat: 900 W, zone: day");
+    text = with(text, "  drop: 5 K\n", "  drop: 5 K\n  least_flow: 3 l/min\n");
+    const auto fault = [&](const std::string &opens) {
+        const DriveAnswer answer = solver::drive(
+            house_of(text + "bypasses: [{bypass: guard, at: manifold, opens: " + opens +
+                     ", kv: 1 m3/h}]\n"));
+        REQUIRE(answer.set_pa > 100.0);
+        for (const solver::StateRow &row : answer.states)
+            if (row.state == "all zones shut")
+                return row.fault;
+        return std::string("no such state");
+    };
+    CHECK_THAT(fault("45 kPa"), Catch::Contains("`guard` opens at 45.0 kPa, more than the"));
+    CHECK_THAT(fault("0.1 kPa"), !Catch::Contains("`guard`"));
+}
+
 TEST_CASE("a source that gives the design load is no reason against a yes") {
     std::string text =
         with(plain, "water: plain\n", "water: plain\ndesign_day: {outdoor: -3 degC}\n");
