@@ -113,11 +113,13 @@ constexpr std::array terms{
          "with pumps, by what source and pumps take. It is of this house on this weather, not a "
          "maker's label.",
          "headroom season, convert, bores"},
-    Term{"least flow", "minimum flow",
-         "The flow a source must have or it shuts down. Checked at the design flow, with every "
-         "permitted set of zones, for hot water and at cold start. Where the rest must be carried, "
-         "the answer says: a bypass, a buffer or loops that stay open.",
-         "headroom drive, convert; house file, source.least_flow"},
+    Term{
+        "least flow", "minimum flow",
+        "The flow a source must have or it shuts down. Checked at the design flow, with every "
+        "permitted set of zones, for hot water and at cold start. Where every loop is open the way "
+        "to more flow is smaller drops (`greatest_drop` of the source); where zones are shut the "
+        "rest must be carried by a bypass, a buffer or loops that stay open.",
+        "headroom drive, convert; house file, source.least_flow"},
     Term{"open volume", "least open volume, always open, minimum volume",
          "Water that can circulate with every zone shut. A heat pump needs some for defrosting and "
          "so as not to start too often; its maker says how much. Without that figure it is shown "

@@ -107,8 +107,9 @@ constexpr std::array terms{
          "headroom drive, balance --single-circulator"},
     Term{"least changes", "changes, candidate",
          "What would turn a no into a yes at the least cost: a larger circulator, wider pipe, "
-         "shorter loops, an open bypass, another radiator and the like, alone and together. Each "
-         "set is put into the house and solved. Costs only rank them and are no offer. `--solves` "
+         "shorter loops, smaller or larger drops, an open bypass, finer valves, other radiators "
+         "and the like, alone and together. Each set is put into the house and solved. Costs only "
+         "rank them and are no offer. `--solves` "
          "limits the search.",
          "headroom drive, convert"},
     Term{"assumed", "habit, assumption",
