@@ -32,12 +32,14 @@ constexpr std::array terms{
          "K, boilers more. A radiator, a loop, a manifold or the source may give it; the nearest "
          "counts.",
          "headroom drive; house file"},
-    Term{"equal drop", "one temperature",
-         "Balancing so that every emitter's water comes back equally cool. In a house where floors "
-         "and radiators are described it is not what is asked: all get the same flow temperature, "
-         "each takes the least flow that gives its room's heat, and only the emitter that sets the "
-         "temperature has the design drop. Else each keeps the drop in the file.",
-         "headroom drive, convert"},
+    Term{
+        "equal drop", "one temperature",
+        "Balancing so that every emitter's water comes back equally cool. In a house where floors "
+        "and radiators are described it is not what is asked: all get the same flow temperature, "
+        "each takes the least flow that gives its room's heat, and only the emitter that sets the "
+        "temperature has the design drop. Else each keeps the drop in the file. `greatest_drop` of "
+        "the source brings them near each other, for more flow.",
+        "headroom drive, convert"},
     Term{"floor output", "conduction, film, standard",
          "Heat up from a floor. Worked out by 2-D conduction in the section as described, with the "
          "film between water and pipe at its real flow; EN 1264-2's figure stands beside it. "
