@@ -7,7 +7,7 @@ namespace headroom::models {
 /// with dT the excess of mean water over room temperature.
 struct Radiator {
     double rated_w;        ///< at the rating temperatures
-    double exponent = 1.3; ///< n, 1.0 to 1.6
+    double exponent = 1.3; ///< n, 1.0 to 1.8
     double rated_flow_c = 75.0;
     double rated_return_c = 65.0;
     double rated_room_c = 20.0;

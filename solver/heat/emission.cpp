@@ -13,7 +13,7 @@ namespace {
 using networks::FloorPart;
 
 constexpr double least_flow_share = 1e-4; // of the most flow; less gives no heat to speak of
-constexpr double flow_decades = 7.0;      // e-folds of flow searched either way
+constexpr double flow_foldings = 7.0;     // powers of e searched either way of a flow
 constexpr int most_rounds = 12;
 constexpr double mean_tolerance_k = 1e-9;
 constexpr double heat_tolerance = 1e-12; // of the heat or drop asked for
@@ -110,8 +110,8 @@ EmitterHeat heat_at_drop(const networks::Emission &emission, const models::Fluid
         return in_c - drop_k -
                emitter_heat(emission, fluid, in_c, room_c, std::exp(log_flow)).out_c;
     };
-    const double log_flow = bracketed_root(drop_excess_k, middle - flow_decades,
-                                           middle + flow_decades, heat_tolerance * drop_k);
+    const double log_flow = bracketed_root(drop_excess_k, middle - flow_foldings,
+                                           middle + flow_foldings, heat_tolerance * drop_k);
     return emitter_heat(emission, fluid, in_c, room_c, std::exp(log_flow));
 }
 

@@ -7,8 +7,8 @@
 namespace headroom::solver {
 
 /// Water that hardly moves takes the room's temperature: a share m^2/(m^2 + still^2) of the way
-/// from the room's to that of flowing water. About 4 ml/h per K: far below any flow that heats a
-/// room.
+/// from the room's to that of flowing water. Half of it at 3.6 ml/h: far below any flow that heats
+/// a room.
 inline constexpr double still_kg_s = 1e-6;
 inline constexpr double still_room_c = 20.0;
 inline constexpr double moving_share(double flow_kg_s) {
