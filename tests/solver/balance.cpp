@@ -246,6 +246,16 @@ TEST_CASE("a pump that is too weak is said to be, and by whom it is missed") {
     CHECK(answer.sentence.find("too weak for `far`") != std::string::npos);
 }
 
+TEST_CASE("of many loops that a weak pump misses three are named and the rest are counted") {
+    std::string text = two_loops("curve: [[0 m3/h, 0.2 kPa], [1 m3/h, 0.1 kPa]]");
+    for (const std::string name : {"c", "d", "e"})
+        text += "      - {loop: " + name +
+                ", heat: 209 W, pipe: {bore: 12 mm, roughness: 0.001 mm}, length: 60 m, curved: 0 "
+                "%}\n";
+    CHECK(balance(text).sentence.find("too weak for `near`, `far`, `c` and 2 more") !=
+          std::string::npos);
+}
+
 TEST_CASE(
     "a loop that no head drives does not keep the pump from being turned down for the others") {
     const std::string odd =
@@ -287,7 +297,7 @@ TEST_CASE("with the settings of every example the free-running house gives the d
                 const bool driven = row.flow_kg_s > 0.999 * row.design_kg_s;
                 all_driven = all_driven && driven;
                 INFO(given.emitters[links.emitter].name);
-                // Within 1 % (DESIGN's measure of a setting); where the pump is too weak, of what
+                // Within 1 %, the measure of a setting; where the pump is too weak, of what
                 // ideal valves would leave it.
                 CHECK(solution.flow_kg_s[links.links.front()] /
                           (driven ? links.design_flow_kg_s : row.flow_kg_s) ==

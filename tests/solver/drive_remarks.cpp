@@ -48,6 +48,15 @@ TEST_CASE("the verdict has zone valves open and leaves other parts as they stand
     CHECK(solver::drive(house).verdict == Verdict::Yes);
 }
 
+TEST_CASE("a circulator whose least speed gives too much head is told with that speed") {
+    const DriveAnswer answer = solver::drive(
+        house_of(with(plain, "{states: external,", "{states: external, least_speed: 80 %,")));
+    REQUIRE(answer.set_pa > answer.needed_pa);
+    CHECK(std::any_of(answer.remarks.begin(), answer.remarks.end(), [](const std::string &remark) {
+        return remark.starts_with("even at its least speed of 80 % the circulator gives");
+    }));
+}
+
 TEST_CASE("a circulator at its full fixed speed has nothing to show beside the verdict") {
     CHECK(solver::drive(house_of(plain)).beside.empty());
     const DriveAnswer slow = solver::drive(

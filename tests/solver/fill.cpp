@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <fmt/format.h>
 
 using namespace headroom;
 using Catch::Contains;
@@ -225,6 +226,9 @@ TEST_CASE("a fill pressure is taken to half a hundredth of a bar past its range,
     const models::FillRange range = asked(1.5e5).pressure.range;
     CHECK(joined(asked(range.least_pa - 400.0).faults).find("too little") == std::string::npos);
     CHECK_THAT(joined(asked(range.least_pa - 600.0).faults), Contains("too little"));
+    const double low_pa = range.least_pa - 0.1e5;
+    CHECK_THAT(joined(asked(low_pa).faults),
+               Contains(fmt::format("a fill pressure of {:.2f} bar leaves", low_pa * 1e-5)));
     CHECK(joined(asked(range.most_pa + 400.0).faults).find("too much") == std::string::npos);
     CHECK_THAT(joined(asked(range.most_pa + 600.0).faults), Contains("too much"));
     // The vessel taken where none is stated suits by the same margin: the 12 l one, or the next.

@@ -117,6 +117,24 @@ networks::House header_house(double primary_m3_h, double secondary_m3_h, double 
 
 } // namespace
 
+TEST_CASE("the one circulator's free running has zone valves open that the file has shut") {
+    const std::string open = quadratic_house().text();
+    const std::string with_valve =
+        "length: 12 m, parts: [{part: zone_valve, kv: 9 m3/h, zone: up}]}";
+    std::string text = open;
+    text.replace(text.find("length: 12 m}"), std::string("length: 12 m}").size(), with_valve);
+    networks::House house = tests::house_of(text);
+    const solver::PumpAnswer opened = solver::pumps(house);
+    house.runs[0].parts[0].open = false;
+    const solver::PumpAnswer shut = solver::pumps(house);
+    REQUIRE(opened.curves.size() == shut.curves.size());
+    const auto meets = [](const solver::PumpAnswer &answer) {
+        return crossing(answer.curves.back(), "full speed").flow_m3_s;
+    };
+    CHECK(meets(opened) > 0.0);
+    CHECK(meets(shut) == meets(opened));
+}
+
 TEST_CASE("free running meets where a quadratic system and the pump curve cross by hand") {
     // R V^2 = p0 - k V^2  gives  V = sqrt(p0/(R + k)). The losses' rounding at rest is below
     // 0.005 Pa each and the pump's meeting point is one of its curve's points.
