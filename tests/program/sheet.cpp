@@ -194,7 +194,8 @@ TEST_CASE("The figures of a sheet are those of `drive`") {
         }
         // Valves are set as `commission` has them: where the mixers must stay, for the house as
         // drawn.
-        for (const json &row : commission(file).at("meters")) {
+        const json set = commission(file);
+        for (const json &row : set.at("meters")) {
             const std::string name = row.at("name");
             const json &kv = row.at("valve_kv_m3_h");
             CHECK_THAT(page,
