@@ -285,11 +285,11 @@ Sizing size_as_found(const House &given) {
 
 Sizing size_as_found(const House &given, const Sizing &sized) {
     HeldTemperatures held_c = temperatures_held_c(given);
-    const bool fixed = given.source && has_fixed_mixers(given);
+    if (given.source && has_fixed_mixers(given))
+        return size_mixed(given, std::move(held_c), &sized.house);
     const bool none = std::all_of(held_c.begin(), held_c.end(),
                                   [](const auto &temperature_c) { return !temperature_c; });
-    return none && !fixed ? sized
-                          : size_mixed(given, std::move(held_c), fixed ? &sized.house : nullptr);
+    return none ? sized : size_mixed(given, std::move(held_c), nullptr);
 }
 
 } // namespace headroom::solver
