@@ -62,6 +62,7 @@ private:
     bool residuals();
     bool balanced() const;
     bool laws_met() const;
+    std::vector<double> tied_to_ground() const;
     bool linear_step();
     double slope_along_step(const BranchLosses &losses) const;
     void line_search(double slope_at_zero);

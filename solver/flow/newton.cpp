@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
+#include <limits>
 
 namespace headroom::solver {
 namespace {
@@ -91,6 +92,19 @@ void FlowEquations::take_chords() {
     }
 }
 
+// Nodes tied far more stiffly to each other than to the rest can round to nothing left of a pivot,
+// as beside a pump at rest. The least that is seen beside what ties them makes a step of it all the
+// same.
+std::vector<double> FlowEquations::tied_to_ground() const {
+    std::vector<double> tied = to_ground_;
+    for (std::size_t b = 0; b < step_.size(); ++b) {
+        const auto [from, to] = matrix_.ends()[b];
+        for (const std::uint32_t node : {from, to})
+            tied[node] += std::numeric_limits<double>::epsilon() * conductance_[b];
+    }
+    return tied;
+}
+
 // Flow and pressure steps of  s dq - A'dp = -r,  A dq = imbalance  by the Schur complement.
 bool FlowEquations::linear_step() {
     std::copy(inflow_.begin(), inflow_.end(), right_side_.begin());
@@ -105,7 +119,8 @@ bool FlowEquations::linear_step() {
         right_side_[from] += pushed;
         right_side_[to] -= pushed;
     }
-    if (!matrix_.factorise(conductance_, to_ground_))
+    if (!matrix_.factorise(conductance_, to_ground_) &&
+        !matrix_.factorise(conductance_, tied_to_ground()))
         return false;
     matrix_.solve(right_side_, pressure_step_);
     for (std::size_t b = 0; b < step_.size(); ++b) {
