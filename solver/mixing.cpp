@@ -39,9 +39,9 @@ public:
                 solved = solution.outcome.converged();
             }
             // What settles one mixer knows nothing of the round before: alone it is settled.
-            settled = true;
-            for (std::size_t m = 0; m < travel_.size() && travel_.size() > 1; ++m)
-                settled = settled && std::abs(travel_[m] - before[m]) <= 1e-7;
+            settled = travel_.size() == 1 ||
+                      std::equal(travel_.begin(), travel_.end(), before.begin(),
+                                 [](double a, double b) { return std::abs(a - b) <= 1e-7; });
         }
         if (solved && !settled) {
             solution.outcome.reason = StopReason::Unsettled;

@@ -191,7 +191,6 @@ Bill count_house(const House &house) {
     return bill;
 }
 
-// A part whose going is work; pipe and fittings stay where they are.
 // The circulator inside a source goes with it.
 bool goes_with_source(const BillLine &line, const Bill &base, const Bill &after) {
     const auto has_source = [&](const BillLine &source) {
@@ -205,6 +204,7 @@ bool goes_with_source(const BillLine &line, const Bill &base, const Bill &after)
            });
 }
 
+// A part whose going is work; pipe and fittings stay where they are.
 bool taken_out(const BillLine &line) {
     return line.group == "pumps" || line.group == "mixers" || line.group == "header" ||
            line.group == "valves" || line.group == "radiators";

@@ -117,12 +117,12 @@ struct ChangeNeeds {
     double cooler_c = 0.0;      ///< the most that its floors take, if the house's is above
     double missing_l_min = 0.0; ///< of the source's least flow
     double more_flow = 1.0;     ///< times the design flow for it, with every zone open
-    bool warmer_than_needed = false; ///< the stated flow temperature, for emitters' drops
-    std::vector<std::string> coarse; ///< emitters whose valves cannot be set so finely
-    double finest_kv_m3_h = 0.0;     ///< the least that one of them has to stand at
-    double set_pa = 0.0;             ///< head the circulator would be set to
-    bool head = false;               ///< the circulator is short of head, or may be
-    bool loops_keep_pipe = false;    ///< no loop in other pipe: that is another question
+    bool warmer_than_needed = false;          ///< the stated flow temperature, for emitters' drops
+    std::vector<std::string> coarse;          ///< emitters whose valves cannot be set so finely
+    double finest_kv_m3_h = models::no_limit; ///< the least that one of them has to stand at
+    double set_pa = 0.0;                      ///< head the circulator would be set to
+    bool head = false;                        ///< the circulator is short of head, or may be
+    bool loops_keep_pipe = false;             ///< no loop in other pipe: that is another question
 };
 
 /// The changes worth trying on a sized house (size()): for head, every run one or two sizes wider,

@@ -81,11 +81,17 @@ ChangeNeeds needs_of(const House &sized, const DriveAnswer &refused) {
     for (const EmitterRow &row : refused.emitters)
         if (!row.valve_in_range) {
             needs.coarse.push_back(row.name);
-            needs.finest_kv_m3_h = needs.coarse.size() == 1
-                                       ? row.valve_kv_m3_h
-                                       : std::min(needs.finest_kv_m3_h, row.valve_kv_m3_h);
+            needs.finest_kv_m3_h = std::min(needs.finest_kv_m3_h, row.valve_kv_m3_h);
         }
     return needs;
+}
+
+std::vector<Change> candidates_of(const House &house, const DriveAnswer &refused,
+                                  const SearchLimits &limits) {
+    const House sized = size(house).house;
+    ChangeNeeds needs = needs_of(sized, refused);
+    needs.loops_keep_pipe = limits.loops_keep_pipe;
+    return candidate_changes(sized, needs);
 }
 
 // Whether a change can make an emitter give more heat at the most flow.
@@ -199,9 +205,6 @@ private:
         const DriveAnswer refused = drive_verdict(fitted);
         if (refused.verdict == Verdict::NotSolved)
             return;
-        const House sized = size(fitted).house;
-        ChangeNeeds needs = needs_of(sized, refused);
-        needs.loops_keep_pipe = limits_.loops_keep_pipe;
         SearchLimits limits = limits_;
         limits.most_changes -= 1;
         const int before = out.judged;
@@ -210,7 +213,8 @@ private:
                 progress_(before + judged);
         };
         LeastChanges more =
-            Search(fitted, refused, candidate_changes(sized, needs), limits, progress).search();
+            Search(fitted, refused, candidates_of(fitted, refused, limits), limits, progress)
+                .search();
         out.judged += more.judged;
         for (ChangeSet &set : more.sets) {
             set.cost += fitting->cost;
@@ -297,14 +301,11 @@ private:
 
 LeastChanges least_changes(const House &house, const DriveAnswer &refused,
                            const SearchLimits &limits, const Progress &progress) {
-    const House sized = size(house).house;
-    ChangeNeeds needs = needs_of(sized, refused);
-    needs.loops_keep_pipe = limits.loops_keep_pipe;
     if (std::any_of(refused.too_hot.begin(), refused.too_hot.end(),
                     [](const ThermalLimit &limit) { return !on_design_day(limit); }))
         return Search(house, refused, {}, limits, progress)
             .run(); // no change keeps hot water from a floor
-    return Search(house, refused, candidate_changes(sized, needs), limits, progress).run();
+    return Search(house, refused, candidates_of(house, refused, limits), limits, progress).run();
 }
 
 DriveAnswer drive_with_changes(const House &house, const SearchLimits &limits,

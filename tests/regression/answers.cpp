@@ -19,10 +19,6 @@ namespace {
 
 using Words = std::vector<std::string>;
 
-std::string on_file(const std::string &name) {
-    return std::string(SOURCE_DIR) + "/tests/regression/on_file/" + name + ".csv";
-}
-
 Words printed_problems() {
     Words files;
     for (const auto &entry :
@@ -45,7 +41,7 @@ Words differing(const std::string &name, const std::string &question, const Word
         if (!run.output.empty())
             add_json(prints, house, run.output);
     }
-    return not_as_on_file(prints, on_file(name));
+    return not_as_on_file(prints, name);
 }
 
 } // namespace
@@ -116,5 +112,5 @@ TEST_CASE("Sheets are those on file") {
         print.add(static_cast<double>(run_program({"sheet", house, "-o", page}).exit_code));
         add_text(print, file_text(page));
     }
-    CHECK(not_as_on_file(prints, on_file("sheet")) == Words{});
+    CHECK(not_as_on_file(prints, "sheet") == Words{});
 }

@@ -21,10 +21,6 @@ using Words = std::vector<std::string>;
 
 constexpr std::uint64_t networks_on_file = 300;
 
-std::string on_file(const std::string &name) {
-    return std::string(SOURCE_DIR) + "/tests/regression/on_file/" + name + ".csv";
-}
-
 // Tens of networks share a row; which of them differs is soon found.
 std::string row_of(std::uint64_t seed) {
     const std::string tens = std::to_string(seed / 10);
@@ -45,7 +41,7 @@ TEST_CASE("Steps to the flows of random networks at frozen properties are those 
         print.add(std::to_string(outcome.newton_steps));
         print.add(outcome.worst_equation);
     }
-    CHECK(not_as_on_file(prints, on_file("networks-frozen")) == Words{});
+    CHECK(not_as_on_file(prints, "networks-frozen") == Words{});
 }
 
 TEST_CASE("Flows and temperatures of random networks are those on file, and the steps they took") {
@@ -63,5 +59,5 @@ TEST_CASE("Flows and temperatures of random networks are those on file, and the 
         for (const double celsius : solution.heat.node_c)
             print.add(celsius);
     }
-    CHECK(not_as_on_file(prints, on_file("networks")) == Words{});
+    CHECK(not_as_on_file(prints, "networks") == Words{});
 }

@@ -100,7 +100,8 @@ void add_text(Fingerprint &print, std::string_view text) {
     }
 }
 
-std::vector<std::string> not_as_on_file(const Fingerprints &prints, const std::string &file) {
+std::vector<std::string> not_as_on_file(const Fingerprints &prints, const std::string &name) {
+    const std::string file = std::string(SOURCE_DIR) + "/tests/regression/on_file/" + name + ".csv";
     if (std::getenv("HEADROOM_WRITE_REGRESSION") != nullptr) {
         std::ofstream out(file);
         out << "place,numbers,sum,words,hash\n";

@@ -39,8 +39,8 @@ void add_json(Fingerprints &prints, const std::string &name, const std::string &
 /// A text's words and the numbers between them.
 void add_text(Fingerprint &print, std::string_view text);
 
-/// Places that are not as the file has them, one line each, or nothing. HEADROOM_WRITE_REGRESSION=1
-/// writes the file anew in place of comparing.
-std::vector<std::string> not_as_on_file(const Fingerprints &prints, const std::string &file);
+/// Places that are not as `tests/regression/on_file/NAME.csv` has them, one line each, or nothing.
+/// HEADROOM_WRITE_REGRESSION=1 writes the file anew first.
+std::vector<std::string> not_as_on_file(const Fingerprints &prints, const std::string &name);
 
 } // namespace headroom::tests
