@@ -13,7 +13,7 @@ void Expansion::add_manifold_bars() {
         std::optional<Step> piece; // of bar, from port to port
         if (manifold.bar_bore_m) {
             PipeChoice bar;
-            bar.name = fmt::format("bar, bore {:.4g} mm", *manifold.bar_bore_m * 1e3);
+            bar.name = fmt::format("bar of {:.4g} mm", *manifold.bar_bore_m * 1e3);
             bar.bore_m = *manifold.bar_bore_m;
             bar.roughness_m = bar.aged_roughness_m = 0.0015e-3;
             piece = make_->pipe(bar, manifold.bar_pitch_m, false, 0.0, 0.0);

@@ -119,9 +119,9 @@ void add_assumed(DriveWork &work) {
     const auto aged = [](const auto &item) { return item.existing; };
     if (const auto names = names_of(given.runs, aged); !names.empty())
         note(work, fmt::format("existing pipe of run {}", names),
-             "aged: its family's aged roughness");
+             "rough as aged pipe is");
     if (const auto names = names_of(given.emitters, aged); !names.empty())
-        note(work, fmt::format("existing pipe of {}", names), "aged: its family's aged roughness");
+        note(work, fmt::format("existing pipe of {}", names), "rough as aged pipe is");
     const auto direct = names_of(given.emitters, [](const networks::Emitter &emitter) {
         return emitter.kind == networks::Emitter::Kind::Radiator && emitter.length_m == 0.0;
     });

@@ -161,7 +161,7 @@ std::string floors_table(const DrillAnswer &a) {
 std::string assumed_table(const DrillAnswer &a) {
     if (a.assumed.empty())
         return "";
-    Table table({{"assumed", Align::Left}, {"value"}, {"plausible"}});
+    Table table({{"assumed", Align::Words}, {"value"}, {"plausible"}});
     for (const DrillAssumption &row : a.assumed)
         table.row({row.what, row.value, row.range});
     return "\nAssumed, as the file does not say (common practice)\n" + table.text(a.form, width);

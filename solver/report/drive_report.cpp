@@ -8,7 +8,6 @@
 #include "solver/report/table.hpp"
 
 #include <cmath>
-#include <sstream>
 
 namespace headroom::solver {
 namespace {
@@ -203,22 +202,15 @@ void add_beside(const DriveAnswer &a, std::string &out) {
 }
 
 void add_assumed(const DriveAnswer &a, std::string &out) {
-    Table table({{"what the file did not say", Align::Left},
-                 {"taken as", Align::Left},
-                 {"could be", Align::Left},
+    Table table({{"what the file did not say", Align::Words},
+                 {"taken as", Align::Words},
+                 {"could be", Align::Words},
                  {in_pressure(a.form, "from")},
                  {"to"}});
-    constexpr int words_width = 26; // leaves room for the columns beside them
-    for (const AssumptionRow &row : a.assumed) {
-        std::istringstream lines(wrapped(row.what, "  ", words_width));
-        std::string line;
-        std::getline(lines, line);
-        table.row({line, row.value, row.range,
+    for (const AssumptionRow &row : a.assumed)
+        table.row({row.what, row.value, row.range,
                    row.low_pa ? signed_pressure(a.form, *row.low_pa) : "",
                    row.high_pa ? signed_pressure(a.form, *row.high_pa) : ""});
-        while (std::getline(lines, line))
-            table.row({line, "", "", "", ""});
-    }
     if (!table.empty())
         out += "\nAssumed (common practice, no source, unless named), and its worth in headroom\n" +
                table.text(a.form);

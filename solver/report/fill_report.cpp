@@ -121,10 +121,10 @@ std::string text_report(const FillAnswer &a) {
     add_pressures(a, out);
     add_volumes(a, out);
     add_flushing(a, out);
-    Table assumed({{"what the file did not say", Align::Left},
-                   {"taken as", Align::Left},
-                   {"could be", Align::Left},
-                   {"", Align::Left}});
+    Table assumed({{"what the file did not say", Align::Words},
+                   {"taken as", Align::Words},
+                   {"could be", Align::Words},
+                   {"", Align::Words}});
     for (const AssumedValue &row : a.assumed)
         assumed.row({row.what, row.value, row.range, row.remark});
     if (!assumed.empty())

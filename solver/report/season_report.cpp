@@ -298,7 +298,7 @@ std::string text_report(const SeasonAnswer &a) {
         out += "\nWarnings\n";
     for (const std::string &warning : a.warnings)
         out += "  " + warning + "\n";
-    Table assumed({{"assumed", Align::Left}, {"value", Align::Left}});
+    Table assumed({{"assumed", Align::Words}, {"value", Align::Words}});
     for (const SeasonAssumption &row : a.assumed)
         assumed.row({row.what, row.value});
     if (!assumed.empty())

@@ -5,6 +5,7 @@
 #include <functional>
 #include <map>
 #include <optional>
+#include <sstream>
 
 namespace headroom::solver {
 namespace {
@@ -15,6 +16,8 @@ constexpr int gap = 2;
 // to no less than that.
 constexpr int least_left = 14;
 constexpr int least_name = 20;
+// And words are broken into lines of no less.
+constexpr int least_words = 18;
 
 // Of what is kept of a text that is cut, the share that is its beginning; the rest is its end.
 struct Cut {
@@ -34,7 +37,7 @@ std::string shortened(const std::string &text, int width, Cut cut, std::string_v
 std::string padded(const std::string &text, int width, Table::Align align) {
     const std::string space(static_cast<std::size_t>(std::max(0, width - display_width(text))),
                             ' ');
-    return align == Table::Align::Left ? text + space : space + text;
+    return align == Table::Align::Right ? space + text : text + space;
 }
 
 // One column as it is set: its cells below its head.
@@ -82,12 +85,13 @@ int total_width(const std::vector<Strip> &strips) {
     return total;
 }
 
-// Narrows the widest text on the left, one column at a time, while `may` allows it.
-template <class May> void narrow(std::vector<Strip> &strips, int width, const May &may) {
+// Narrows the widest column of that kind, one character at a time, while `may` allows it.
+template <class May>
+void narrow(std::vector<Strip> &strips, Table::Align align, int width, const May &may) {
     while (total_width(strips) > width) {
         Strip *widest = nullptr;
         for (Strip &strip : strips)
-            if (strip.align == Table::Align::Left && may(strip) &&
+            if (strip.align == align && may(strip) &&
                 (widest == nullptr || strip.width > widest->width))
                 widest = &strip;
         if (widest == nullptr)
@@ -182,6 +186,40 @@ void cut_to_width(std::vector<Strip> &strips, std::string_view mark) {
     }
 }
 
+std::vector<std::string> lines_of(const std::string &text, int width) {
+    std::istringstream broken(wrapped(text, "  ", width));
+    std::vector<std::string> out;
+    for (std::string line; std::getline(broken, line);)
+        out.push_back(line);
+    return out;
+}
+
+// Each row as the lines that its words need in columns as narrow as the table asks for.
+std::vector<Strip> with_words_broken(std::vector<Strip> strips, int width) {
+    narrow(strips, Table::Align::Words, width,
+           [](const Strip &strip) { return strip.width > least_words; });
+    std::vector<Strip> out = strips;
+    for (Strip &strip : out)
+        strip.cells.clear();
+    for (std::size_t row = 0; row < strips.front().cells.size(); ++row) {
+        std::vector<std::vector<std::string>> cells;
+        std::size_t deepest = 1;
+        for (const Strip &strip : strips) {
+            const std::string &cell = strip.cells[row];
+            cells.push_back(strip.align == Table::Align::Words ? lines_of(cell, strip.width)
+                                                               : std::vector{cell});
+            deepest = std::max(deepest, cells.back().size());
+        }
+        for (std::size_t i = 0; i < strips.size(); ++i) {
+            cells[i].resize(deepest);
+            out[i].cells.insert(out[i].cells.end(), cells[i].begin(), cells[i].end());
+        }
+    }
+    for (Strip &strip : out)
+        strip.width = natural_width(strip);
+    return out;
+}
+
 // What does not fit beside the first column stands below, beside that column again.
 std::string blocks_of(const std::vector<Strip> &strips, int width) {
     std::string out;
@@ -220,9 +258,10 @@ std::string Table::text(TextForm form, int width) const {
     if (terminal)
         width = form.columns;
     const std::string_view mark = terminal && !form.ascii ? "\u2026" : "..";
-    const std::vector<Strip> natural = strips_of(columns_, rows_, form.ascii);
+    const std::vector<Strip> natural =
+        with_words_broken(strips_of(columns_, rows_, form.ascii), width);
     std::vector<Strip> strips = natural;
-    narrow(strips, width, [&](const Strip &strip) {
+    narrow(strips, Align::Left, width, [&](const Strip &strip) {
         return (terminal ? &strip == &strips.front() && strip.width > least_name
                          : strip.width > least_left) &&
                cut_that_keeps_apart(strip, strip.width - 1, mark).has_value();

@@ -13,7 +13,8 @@ using networks::TextForm;
 /// A table of text, columns aligned, heads above.
 class Table {
 public:
-    enum class Align { Left, Right };
+    /// Words stand on the left, and where the table is too wide they are broken between them.
+    enum class Align { Left, Right, Words };
     struct Column {
         std::string head;
         Align align = Align::Right;
@@ -25,9 +26,10 @@ public:
     void drop(const std::string &head);
     bool empty() const { return rows_.empty(); }
 
-    /// Lines of at most `width` columns: texts on the left are cut for it as far as different ones
-    /// stay different, and what then does not fit stands below, beside the first column again. On a
-    /// terminal its own width counts, and of the texts only the first column is cut.
+    /// Lines of at most `width` columns: words run on in the line below, texts on the left are cut
+    /// as far as different ones stay different, and what then does not fit stands below, beside the
+    /// first column again. On a terminal its own width counts, and of the texts only the first
+    /// column is cut.
     std::string text(TextForm form, int width = 100) const;
 
 private:

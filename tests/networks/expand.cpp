@@ -189,8 +189,8 @@ run main, return | run main, return, after pipe 5 m copper 22x0.9 > run main, re
 run main, return | run main, return, after y strainer > source.return | 4 fittings, zeta 8
 run floor, flow | hall.flow > manifold.flow | pipe 3 m copper 15x0.7
 run floor, return | manifold.return > hall.return | pipe 3 m copper 15x0.7
-manifold, flow bar | manifold.flow > manifold port 2.flow | pipe 0.05 m bar, bore 28 mm
-manifold, return bar | manifold port 2.return > manifold.return | pipe 0.05 m bar, bore 28 mm
+manifold, flow bar | manifold.flow > manifold port 2.flow | pipe 0.05 m bar of 28 mm
+manifold, return bar | manifold port 2.return > manifold.return | pipe 0.05 m bar of 28 mm
 loop a 1 | manifold.flow > loop a 1, after balancing valve, open | balancing valve, open
 loop a 1 | loop a 1, after balancing valve, open > manifold.return | pipe 60 m pex 16x2
 loop a 2 | manifold port 2.flow > loop a 2, after balancing valve, open | balancing valve, open
