@@ -42,8 +42,9 @@ std::optional<Parsed> unknown_command(int argc, char **argv) {
     }
     const std::string near = networks::nearest(argv[1], names);
     return refused(fmt::format("there is no command `{}`", argv[1]),
-                   near.empty() ? fmt::format("commands: {}", listed)
-                                : fmt::format("did you mean `{}`?", near),
+                   near.empty()
+                       ? fmt::format("`headroom --help` says what each of these does: {}", listed)
+                       : fmt::format("did you mean `{}`?", near),
                    Colour::Auto);
 }
 
