@@ -1,5 +1,6 @@
 // The states of the house beside the design day: settings, hot water, zones, cold start, as found.
 #include "networks/protection.hpp"
+#include "solver/questions/circulating.hpp"
 #include "solver/questions/drive_work.hpp"
 #include "solver/questions/variants.hpp"
 #include "solver/questions/volume.hpp"
@@ -136,23 +137,29 @@ std::string shut_bypasses(const DriveWork &work) {
     return out;
 }
 
-// Flow only falls as zones close, so the least is with one zone open or, where loops without a zone
-// or a bypass leave a way, with none. Circulator and valves as set.
+std::string only_open(const std::vector<std::string> &zones) {
+    if (zones.empty())
+        return "all zones shut";
+    return fmt::format("only zone{} {} open", zones.size() > 1 ? "s" : "",
+                       fmt::join(zones, " and "));
+}
+
+// Flow only falls as zones close, so the least is with no zone open where loops without a zone or a
+// bypass leave a way, or else with as few as serve anything. Circulator and valves as set.
 void add_zones(DriveWork &work) {
     const std::vector<std::string> zones = zone_names(work.ideal);
     if (zones.empty() || !work.as_set)
         return;
     std::vector<std::vector<std::string>> sets{{}};
-    if (zones.size() > 1)
-        for (const std::string &zone : zones)
-            sets.push_back({zone});
+    for (const auto &set : least_zone_sets(work.ideal))
+        if (!set.empty() && set.size() < zones.size())
+            sets.push_back(set);
     StateRow row;
     row.judged_by = judged_by_zones(work.given);
     row.source_l_min = models::no_limit;
     LeastVolume least_volume;
     for (const auto &open : sets) {
-        const std::string state =
-            open.empty() ? "all zones shut" : "only zone " + open[0] + " open";
+        const std::string state = only_open(open);
         const SolvedHouse house = solved(with_zones(*work.as_set, open));
         if (!house.solution.outcome.converged())
             return work.not_solved(house.solution.outcome, state);

@@ -3,7 +3,7 @@
 #include "models/radiator.hpp"
 #include "models/units.hpp"
 #include "networks/network.hpp"
-#include "networks/same_flow.hpp"
+#include "solver/questions/circulating.hpp"
 #include "solver/questions/reheat.hpp"
 #include "solver/questions/variants.hpp"
 
@@ -21,12 +21,6 @@ using networks::Owner;
 constexpr double open_low_m3_w = 15e-6; // 15 to 20 l for each kW of a heat pump
 constexpr double open_high_m3_w = 20e-6;
 constexpr double fan_convector_m3_kw = 0.4e-3; // common practice, no source
-
-// The network as built: neither tolerances nor another state of it.
-Network as_built(House house) {
-    house.condition = {};
-    return networks::expand(house);
-}
 
 double cylinder_m3(double bore_m, double length_m) {
     return 0.25 * models::pi * bore_m * bore_m * length_m;
@@ -47,32 +41,6 @@ double link_volume_m3(const House &house, const Link &link) {
     if (is_body(house, link))
         return radiator_volume_m3(house, house.emitters[link.owner.index]);
     return 0.0;
-}
-
-// Links on a closed way through what is not shut. Held pressures are one point: an open network's
-// water circulates through its ends.
-std::vector<char> passable(const Network &network) {
-    std::vector<std::size_t> vertex(network.nodes.size());
-    for (std::size_t v = 0; v < vertex.size(); ++v)
-        vertex[v] = v + 1;
-    for (const networks::NodePressure &held : network.held)
-        vertex[held.node] = 0;
-    std::vector<networks::GraphEdge> edges;
-    std::vector<std::size_t> link_of;
-    for (std::size_t e = 0; e < network.links.size(); ++e) {
-        const Link &link = network.links[e];
-        if (std::holds_alternative<networks::Shut>(link.component))
-            continue;
-        edges.push_back({vertex[link.from], vertex[link.to]});
-        link_of.push_back(e);
-    }
-    for (const networks::NodeFlow &fixed : network.fixed)
-        edges.push_back({0, vertex[fixed.node]});
-    const networks::SameFlow classes = networks::same_flow_classes(network.nodes.size() + 1, edges);
-    std::vector<char> out(network.links.size(), 0);
-    for (std::size_t i = 0; i < link_of.size(); ++i)
-        out[link_of[i]] = classes.class_of[i] != networks::SameFlow::none;
-    return out;
 }
 
 std::string part_name(const House &house, const Network &network, const Link &link) {
@@ -108,7 +76,7 @@ double radiator_volume_m3(const House &house, const networks::Emitter &radiator)
 std::vector<VolumePart> volumes(const House &house) {
     // Zones move no pipe, so that one network shows both the parts and what stays open.
     const Network network = as_built(with_zones(house, {}));
-    const std::vector<char> always = passable(network);
+    const std::vector<char> always = on_closed_way(network);
     std::vector<VolumePart> out;
     for (std::size_t e = 0; e < network.links.size(); ++e) {
         const Link &link = network.links[e];
@@ -137,7 +105,7 @@ double held_water_m3(const House &house) {
 
 double open_volume_m3(const House &house, const std::vector<std::string> &open_zones) {
     const Network network = as_built(with_zones(house, open_zones));
-    const std::vector<char> open = passable(network);
+    const std::vector<char> open = on_closed_way(network);
     double sum = 0.0;
     for (std::size_t e = 0; e < network.links.size(); ++e)
         if (open[e])

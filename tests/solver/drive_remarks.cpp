@@ -94,6 +94,29 @@ TEST_CASE("of two zones the one whose flow is less sets the least flow") {
     CHECK(row->source_l_min < 0.5 * answer.source_l_min);
 }
 
+TEST_CASE(
+    "a loop's zone behind a run's asks for both, and its flow is the same as without the run's") {
+    std::string text = with(plain, "loop: \"den 1\"", "loop: \"den 1\", heat: 900 W, zone: large");
+    text = with(text, "loop: other", "loop: other, heat: 300 W, zone: small");
+    text = with(text, "  drop: 5 K\n", "  drop: 5 K\n  least_flow: 2.5 l/min\n");
+    const std::string nested =
+        with(text, "length: 6 m}",
+             "length: 6 m, parts: [{part: zone_valve, kv: 500 m3/h, zone: floor}]}");
+    const auto least = [](const DriveAnswer &answer) {
+        CHECK(answer.verdict == solver::Verdict::No);
+        for (const solver::StateRow &row : answer.states)
+            if (row.state.find("zone") != std::string::npos)
+                return row;
+        return solver::StateRow{};
+    };
+    const solver::StateRow flat = least(solver::drive(house_of(text)));
+    const solver::StateRow behind = least(solver::drive(house_of(nested)));
+    CHECK(flat.state == "only zone small open");
+    CHECK(behind.state == "only zones small and floor open");
+    // The valve in the run loses next to nothing.
+    CHECK(behind.source_l_min == Approx(flat.source_l_min).epsilon(1e-3));
+}
+
 TEST_CASE("a bypass valve that the circulator's setting cannot open is named with both pressures") {
     std::string text = with(plain, "loop: \"den 1\"", "loop: \"den 1\", heat: 900 W, zone: day");
     text = with(text, "  drop: 5 K\n", "  drop: 5 K\n  least_flow: 3 l/min\n");
