@@ -44,7 +44,7 @@ struct Source {
     std::optional<double> derating; ///< share of residual head lost to a thicker liquid
     /// In place of circulator and inner parts: an ideal pressure rise between the connections.
     std::optional<double> ideal_rise_pa;
-    std::optional<double> highest_c; ///< what it sends at most when its control fails
+    std::optional<double> highest_c; ///< what it sends at most, its control failing too
     std::string heat_leak;           ///< SolidFuel: run that takes its heat by gravity
     std::optional<double> slumber_w; ///< SolidFuel: what it gives even when shut down
     Place place;

@@ -159,10 +159,13 @@ Habit highest_habit(Source::Kind kind) {
     return Habit::HighestBoiler;
 }
 
-double highest_sent_c(const House &house) {
+double highest_flow_c(const House &house) {
     const Source &source = *house.source;
-    return std::max(source.highest_c.value_or(house.habits[highest_habit(source.kind)]),
-                    source.flow_temperature_c);
+    return source.highest_c.value_or(house.habits[highest_habit(source.kind)]);
+}
+
+double highest_sent_c(const House &house) {
+    return std::max(highest_flow_c(house), house.source->flow_temperature_c);
 }
 
 double manifold_limit_c(const House &house, const Manifold &manifold) {

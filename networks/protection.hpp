@@ -24,7 +24,11 @@ struct Stat {
 /// What stands for the highest temperature of such a source where the file is silent.
 Habit highest_habit(Source::Kind kind);
 
-/// The hottest water the source sends when its control has failed.
+/// The warmest water the source can send: `highest_temperature`, or what is usual for its kind.
+double highest_flow_c(const House &house);
+
+/// The hottest water the source sends when its control has failed: that, or what the file has it
+/// send if that is warmer.
 double highest_sent_c(const House &house);
 
 /// The warmest water that every loop of a manifold takes.

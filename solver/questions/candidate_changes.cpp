@@ -1,4 +1,6 @@
 #include "solver/questions/changes.hpp"
+
+#include "networks/protection.hpp"
 #include "solver/questions/variants.hpp"
 
 #include <algorithm>
@@ -80,7 +82,7 @@ private:
         larger_drops();
         if (described())
             for (const double step : warmer_k)
-                add(FlowTemperature{house_.source->flow_temperature_c + step});
+                warmer(house_.source->flow_temperature_c + step);
         for (const networks::CirculatorModel &model : house_.catalogue.circulators)
             if (house_.source->states == networks::CurveStates::Gross &&
                 model.curve.front().pressure_pa >
@@ -112,6 +114,12 @@ private:
                 add(LoopSpacing{e.name, *next});
     }
 
+    // No warmer than the source can send.
+    void warmer(double flow_c) {
+        if (flow_c <= networks::highest_flow_c(house_))
+            add(FlowTemperature{flow_c});
+    }
+
     void larger_drops() {
         double present_k = 0.0;
         for (const Emitter &e : house_.emitters)
@@ -132,14 +140,20 @@ private:
                     if (spacing_m < part->section.spacing_m - 1e-6)
                         add(LoopSpacing{name, spacing_m});
         }
-        if (needs_.fitting.size() > 1)
+        if (needs_.fitting.size() > 1 || (needs_.fitting.size() == 1 && !factor_fits()))
             add(FittingRadiators{needs_.fitting});
         if (!described() || !house_.source->flow_temperature_given || needs_.warmer_c == 0.0)
             return;
-        add(FlowTemperature{std::ceil(2.0 * needs_.warmer_c) / 2.0});
+        warmer(std::ceil(2.0 * needs_.warmer_c) / 2.0);
         for (const double step : warmer_k)
             if (house_.source->flow_temperature_c + step < needs_.warmer_c)
-                add(FlowTemperature{house_.source->flow_temperature_c + step});
+                warmer(house_.source->flow_temperature_c + step);
+    }
+
+    bool factor_fits() const {
+        const FittingRadiator &one = needs_.fitting.front();
+        const auto *radiator = std::get_if<models::Radiator>(&emitter(one.radiator).emission);
+        return radiator != nullptr && one.rated_w <= radiator_factors.back() * radiator->rated_w;
     }
 
     // Of the design flow, with no drop larger than this.

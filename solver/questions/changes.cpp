@@ -266,8 +266,11 @@ Change make_change(const House &house, ChangeKind kind) {
                 for (const FittingRadiator &fitting : c.radiators)
                     rated_w += fitting.rated_w;
                 const auto count = static_cast<double>(c.radiators.size());
-                set(fmt::format("{} larger radiators, {:.0f} W rated in all", c.radiators.size(),
-                                rated_w),
+                set(c.radiators.size() == 1
+                        ? fmt::format("radiator `{}` of {:.0f} W rated output",
+                                      c.radiators.front().radiator, rated_w)
+                        : fmt::format("{} larger radiators, {:.0f} W rated in all",
+                                      c.radiators.size(), rated_w),
                     count * prices[Priced::RadiatorSwap] +
                         prices[Priced::RadiatorPerKilowatt] * rated_w * 1e-3,
                     "fitting radiators");

@@ -35,11 +35,27 @@ void note_greatest_drop(DriveWork &work) {
         100.0 * most->gives_w / most->room_w, work.out.flow_temperature_c));
 }
 
+// A flow temperature that was sought ends where the source does.
+void note_highest(DriveWork &work) {
+    const networks::Source &source = *work.given.source;
+    if (!work.out.temperature_computed ||
+        work.out.needed_temperature_c <= source.flow_temperature_c)
+        return;
+    if (!source.highest_c)
+        work.used(networks::highest_habit(source.kind));
+    work.out.remarks.push_back(
+        fmt::format("the rooms ask for water at {:.1f} degC and the source {} {:g} degC at most{}",
+                    work.out.needed_temperature_c, source.highest_c ? "sends" : "is taken to send",
+                    source.flow_temperature_c,
+                    source.highest_c ? "" : ": state its own limit as `highest_temperature`"));
+}
+
 void add_heat(DriveWork &work) {
     const Sizing &sizing = work.sizing;
     work.out.temperature_set_by = sizing.set_by;
     work.out.needed_temperature_c = sizing.needed_c;
     work.out.temperature_computed = sizing.temperature_computed;
+    note_highest(work);
     work.out.inlet_rounds = sizing.rounds;
     work.out.inlet_change_k = sizing.inlet_change_k;
     for (const SizedEmitter &sized : sizing.emitters) {

@@ -1,6 +1,7 @@
 #include "solver/questions/size.hpp"
 
 #include "models/floor_en1264.hpp"
+#include "networks/protection.hpp"
 #include "solver/fixed_point.hpp"
 #include "solver/heat/emission.hpp"
 #include "solver/questions/judge.hpp"
@@ -118,7 +119,8 @@ void size_after(const Way &way, Sizing &out) {
         out.set_by = house.emitters[most->emitter].name;
         if (!house.source->flow_temperature_given) {
             out.temperature_computed = true;
-            house.source->flow_temperature_c = out.needed_c;
+            house.source->flow_temperature_c =
+                std::min(out.needed_c, networks::highest_flow_c(house));
         }
     }
     for (std::size_t i = 0; i < house.emitters.size(); ++i)

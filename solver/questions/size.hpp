@@ -65,7 +65,7 @@ inline double drop_at_most_flow_k(double design_drop_k) {
 std::string unsettled_inlets(const Sizing &sizing);
 
 /// In a direct system all emitters share one flow temperature. The emitter that needs the most at
-/// its design drop sets it, unless the file states one; each other takes the least flow that gives
+/// its design drop sets it, up to what the source can send, unless the file states one; each other takes the least flow that gives
 /// its heat, and its drop follows, down to least_drop_k; where the water is too cold for that, it
 /// takes the flow that carries its heat at that drop, and gives less. None is left a larger drop
 /// than the source's greatest, if the file states one: it takes the flow for that. Emitters without

@@ -10,7 +10,8 @@ constexpr std::array terms{
     Term{"source", "kind, flow_temperature, drop, greatest_drop, least_flow, least_open_volume",
          "The heat source: `heat_pump`, `boiler` or `solid_fuel`, the water it sends on the design "
          "day, the drop it is run at, the flow and the open water it must have. Flow temperature "
-         "may be left out where all emitters are described. `greatest_drop` is for a source that "
+         "may be left out where all emitters are described: what they need, up to "
+         "`highest_temperature`. `greatest_drop` is for a source that "
          "needs more flow than the rooms do: no loop or radiator is left a larger drop.",
          "source: {kind: heat_pump, flow_temperature: 40 degC, drop: 5 K, ...}"},
     Term{"circulator of the source", "circulator, states, derating, inner, name, loss, at_flow, kv",
@@ -33,7 +34,7 @@ constexpr std::array terms{
     Term{"heat_leak", "slumber, highest_temperature",
          "For solid fuel: the run that takes its heat by gravity, and the heat it gives when shut "
          "down, which the leak must take in `drill`. No answer throttles the leak's radiator. "
-         "`highest_temperature` is what any source sends when its control fails.",
+         "`highest_temperature` is the most that any source can send, its control failing too.",
          "heat_leak: gravity pair"},
     Term{"high_limit", "at, stops, pump_of, valve, stops_heat, side, end",
          "An independent stat on a run or manifold: the temperature it trips at, and whether it "

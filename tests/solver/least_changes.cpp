@@ -189,6 +189,30 @@ TEST_CASE("floors that would get too warm a water are cured by cooler water and 
     CHECK(drive_verdict(cooler).verdict == Verdict::No);
 }
 
+TEST_CASE(
+    "one radiator much too small for the source's warmest water is changed to one that fits") {
+    networks::House house = tests::example_house("microbore-radiators.yaml");
+    house.source->flow_temperature_given = false;
+    house.source->highest_c = 50.0;
+    auto hall = std::find_if(house.emitters.begin(), house.emitters.end(),
+                             [](const networks::Emitter &e) { return e.name == "hall"; });
+    REQUIRE(hall != house.emitters.end());
+    models::Radiator small{150.0, 1.3, 75.0, 65.0, 20.0};
+    hall->emission = small;
+    hall->room_heat_w = hall->heat_w;
+    const DriveAnswer answer = drive_with_changes(house, {});
+    REQUIRE(answer.verdict == Verdict::No);
+    CHECK_THAT(answer.sentence, Catch::Contains("cannot heat the room of `hall`"));
+    REQUIRE(answer.changes);
+    REQUIRE_FALSE(answer.changes->sets.empty());
+    const std::string words = answer.changes->sets[0].changes[0];
+    REQUIRE(words.rfind("radiator `hall` of ", 0) == 0);
+    small.rated_w = std::stod(words.substr(words.find("of ") + 3));
+    CHECK(small.rated_w > 3.0 * 150.0);
+    hall->emission = small;
+    CHECK(drive(house).verdict == Verdict::Yes);
+}
+
 TEST_CASE("one loop in wider pipe is tried beside all loops of its manifold") {
     const networks::House house = tests::house_of(small_house);
     const networks::PipeChoice wider =

@@ -9,7 +9,9 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <fmt/format.h>
 #include <string>
+#include <utility>
 
 using namespace headroom;
 
@@ -149,6 +151,32 @@ TEST_CASE("water too cold for a room is a no that names the room's emitter and i
     CHECK(std::any_of(answer.reasons.begin(), answer.reasons.end(), [](const std::string &reason) {
         return reason.find("cannot heat the rooms of 3") != std::string::npos;
     }));
+}
+
+TEST_CASE("water is sought no warmer than the source can send it, stated or as is usual") {
+    const auto house = [](const std::string &limit) {
+        std::string text = described(limit);
+        const std::string rating = "output: 1600 W";
+        text.replace(text.find(rating), rating.size(), "output: 200 W");
+        return tests::house_of(text);
+    };
+    for (const auto &[limit, highest_c] :
+         {std::pair{"", 60.0}, std::pair{"  highest_temperature: 52 degC", 52.0}}) {
+        const solver::Sizing sizing = solver::size(house(limit));
+        CHECK(sizing.temperature_computed);
+        CHECK(sizing.needed_c > 100.0);
+        CHECK(sizing.house.source->flow_temperature_c == highest_c);
+        const solver::DriveAnswer answer = solver::drive(house(limit));
+        CHECK(answer.verdict == solver::Verdict::No);
+        CHECK_THAT(answer.sentence, Catch::Contains("cannot heat the room of `c`"));
+        REQUIRE_FALSE(answer.remarks.empty());
+        CHECK_THAT(answer.remarks.front(),
+                   Catch::Contains(fmt::format("{:g} degC at most", highest_c)));
+        CHECK(std::any_of(answer.assumed.begin(), answer.assumed.end(),
+                          [](const solver::AssumptionRow &row) {
+                              return row.what.find("highest flow temperature") == 0;
+                          }) == (highest_c == 60.0));
+    }
 }
 
 TEST_CASE("a floor over its surface limit is a no") {

@@ -75,6 +75,20 @@ TEST_CASE("with every zone shut nothing circulates, unless a bypass leaves a way
     CHECK(open_l(with_bypass, {}) == Approx(litres(20, 20)).margin(rounding_l));
 }
 
+TEST_CASE("loops side by side behind a shut run are no way for the source's water") {
+    std::string text = zoned();
+    for (const char *zone : {", zone: east", ", zone: west"})
+        if (const auto at = text.find(zone); at != std::string::npos)
+            text.erase(at, std::string(zone).size());
+    networks::House house = tests::house_of(text);
+    const auto runs_before = open_l(house, {"up"});
+    house.runs[0].parts.push_back({});
+    house.runs[0].parts.back().kind = networks::Part::Kind::Zone;
+    house.runs[0].parts.back().zone = "floor";
+    CHECK(runs_before > litres(20, 20));
+    CHECK(open_l(house, {"up"}) == 0.0);
+}
+
 TEST_CASE("a loop that the file shuts does not count") {
     std::string text = zoned();
     text.replace(text.find("zone: west"), 10, "open: no");
