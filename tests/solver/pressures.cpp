@@ -1,6 +1,7 @@
 // Gauge pressures by hand: from the fill or the held ends, the height, and what parts take.
 #include "solver/flow/pressures.hpp"
 
+#include "solver/flow/branches.hpp"
 #include "solver/solve.hpp"
 #include "tests/support/network_check.hpp"
 #include "tests/support/small_network.hpp"
@@ -212,5 +213,26 @@ TEST_CASE("A law that gives no number is never passed over, wherever it stands a
             ring.n.link(ring.top, faulty, no_number);
         INFO((last ? "last" : "not last"));
         CHECK_FALSE(solver::solve(ring.n.network).outcome.converged());
+    }
+}
+
+TEST_CASE("Flows that miss the pressure held at one end of a line of pipes fail the check") {
+    SmallNetwork n;
+    const auto high = n.node(), between = n.node(), low = n.node();
+    n.link(high, between, plain_pipe());
+    n.link(between, low, plain_pipe(20));
+    n.network.held = {{high, 1e5}, {low, 0.0}};
+    const solver::Solution right = solved(n);
+    const auto branches = solver::contract(n.network);
+    solver::FlowEquations equations(n.network, branches);
+    equations.set_fluid(right.fluid);
+    equations.solve();
+    for (const double factor : {0.0, 0.5, 1.001, 3.0}) {
+        solver::Solution wrong = right;
+        for (double &flow : wrong.flow_kg_s)
+            flow *= factor;
+        solver::recover_pressures(n.network, nullptr, equations, wrong);
+        CHECK(wrong.outcome.reason == solver::StopReason::CheckFailed);
+        CHECK(wrong.outcome.worst_law_pa > 100.0);
     }
 }
