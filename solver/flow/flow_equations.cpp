@@ -78,7 +78,10 @@ void FlowEquations::find_ordinary_flows() {
 // As if nothing had been solved yet.
 void FlowEquations::begin_at_rest() {
     laws_.forget();
+    find_ordinary_flows();
     std::fill(flow_.begin(), flow_.end(), 0.0);
+    std::fill(losses_.pressure_pa.begin(), losses_.pressure_pa.end(), 0.0);
+    std::fill(losses_.slope_pa_s_kg.begin(), losses_.slope_pa_s_kg.end(), 0.0);
     std::fill(pressure_.begin(), pressure_.end(), 0.0);
     std::fill(hold_.begin(), hold_.end(), Hold::Free);
     at_rest_ = true;
