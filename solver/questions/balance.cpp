@@ -154,10 +154,13 @@ bool add_steps(const Balanced &work, BalanceAnswer &out) {
 bool add_readings(const House &house, BalanceAnswer &out) {
     if (house.readings.empty())
         return true;
-    const House given = size_as_found(house).house;
-    out.diagnosis = diagnose(given);
-    out.outcome = out.diagnosis->outcome;
+    const Sizing sizing = size_as_found(house);
+    out.outcome = sizing_outcome(sizing);
     out.state = "the house as the readings found it";
+    if (!out.outcome.converged())
+        return false;
+    out.diagnosis = diagnose(sizing.house);
+    out.outcome = out.diagnosis->outcome;
     if (!out.outcome.converged())
         return false;
     const Balanced work = balanced(out.diagnosis->fitted);
@@ -244,6 +247,10 @@ BalanceAnswer balance(const House &house, BalanceScope scope) {
     out.rule = rule_of(house, scope);
     out.efficiency = house.habits[networks::Habit::PumpEfficiency];
     const Sizing sizing = scope == BalanceScope::AsDrawn ? size_as_found(house) : size(house);
+    out.outcome = sizing_outcome(sizing);
+    out.state = "the design state";
+    if (!out.outcome.converged())
+        return out;
     const House found =
         scope == BalanceScope::AsDrawn ? sizing.house : single_circulator(sizing.house);
     for (const FixedMixer &mixer : sizing.fixed_mixers)

@@ -151,7 +151,8 @@ void add_row(DrillWork &work, const FaultyHouse &faulty, DrillState state) {
 
 DrillAnswer drill(const House &given) {
     DrillWork work;
-    work.house = size_as_found(given).house;
+    const Sizing sizing = size_as_found(given);
+    work.house = sizing.house;
     work.house.condition.buoyancy = true;
     work.house.condition.rooms_float = true;
     const Source &source = *work.house.source;
@@ -166,6 +167,9 @@ DrillAnswer drill(const House &given) {
     out.least_flow_m3_s = source.least_flow_m3_s;
     out.buoyancy = given.levels_given;
     out.stats = work.stats.size();
+    out.outcome = sizing_outcome(sizing);
+    if (!out.outcome.converged())
+        return std::move(out);
     DrillState as_it_is = solve_without_fault(work);
     if (!out.outcome.converged())
         return std::move(out);

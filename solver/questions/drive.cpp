@@ -166,10 +166,7 @@ DriveAnswer drive_by(const House &house, std::initializer_list<Step> steps) {
     work.out.laid = laid_rooms(work.given);
     work.out.cautions = cautions(work.given);
     if (!work.sizing.settled) {
-        Outcome unsettled;
-        unsettled.reason = StopReason::Unsettled;
-        unsettled.explanation = unsettled_inlets(work.sizing);
-        work.not_solved(unsettled, "design, all open");
+        work.not_solved(sizing_outcome(work.sizing), "design, all open");
         return std::move(work.out);
     }
     work.design = judge(work.ideal);

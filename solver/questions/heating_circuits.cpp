@@ -151,6 +151,8 @@ HeatingHouse heating_house(const House &given) {
     const Sizing sizing = size(given);
     HeatingHouse out;
     out.house = sizing.house;
+    if (!sizing.settled)
+        out.unsettled = unsettled_inlets(sizing);
     House with_files_drops = sizing.house;
     for (std::size_t i = 0; i < given.emitters.size(); ++i)
         with_files_drops.emitters[i].drop_k = given.emitters[i].drop_k;

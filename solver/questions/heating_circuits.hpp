@@ -42,6 +42,7 @@ struct HeatingHouse {
     std::optional<double> pump_electric_w; ///< of all pumps, as found; none if that is not solved
     bool pump_efficiency_assumed = false;
     bool source_assumed = false; ///< the file does not say what the source gives
+    std::string unsettled;       ///< why its design day is doubtful; empty if it is not
 };
 
 /// Finds circuits along the runs from the source: an emitter belongs to the last mixer before it.

@@ -87,11 +87,9 @@ PumpAnswer pumps(const House &given) {
     const Sizing sizing = size_as_found(given, single);
     const House &house = sizing.house;
     out.cautions = cautions(given);
-    if (!sizing.settled) {
-        out.outcome.reason = StopReason::Unsettled;
-        out.outcome.explanation = unsettled_inlets(sizing);
+    out.outcome = sizing_outcome(sizing);
+    if (!out.outcome.converged())
         return out;
-    }
     const networks::Network network = networks::expand(house);
     const Solution solution = solve(network, &house);
     out.outcome = solution.outcome;

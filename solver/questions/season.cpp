@@ -96,6 +96,8 @@ void add_turned_down_rooms(const HeatingHouse &house, SeasonAnswer &out) {
 
 void add_warnings(const HeatingHouse &house, SeasonAnswer &out) {
     const SeasonTotals &totals = out.with_curve.totals;
+    if (!house.unsettled.empty())
+        out.warnings.push_back(house.unsettled);
     if (totals.short_kwh >= 0.5) // as shown
         out.warnings.push_back(fmt::format(
             "the source falls {:.0f} kWh a year short; no other heat is counted in its place",

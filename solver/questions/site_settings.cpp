@@ -39,7 +39,11 @@ void set_alone(const DriveAnswer &driven, SiteSettings &out) {
 }
 
 void set_as_drawn(const House &house, SiteSettings &out) {
-    const Balanced work = balanced(size_as_found(house).house);
+    const Sizing sizing = size_as_found(house);
+    out.outcome = sizing_outcome(sizing);
+    if (!out.outcome.converged())
+        return;
+    const Balanced work = balanced(sizing.house);
     out.outcome = work.outcome;
     if (!out.outcome.converged())
         return;

@@ -225,6 +225,14 @@ std::string unsettled_inlets(const Sizing &sizing) {
                        sizing.inlet_change_k, sizing.rounds, inlet_tolerance_k);
 }
 
+Outcome sizing_outcome(const Sizing &sizing) {
+    Outcome out;
+    out.reason = sizing.settled ? StopReason::Converged : StopReason::Unsettled;
+    if (!sizing.settled)
+        out.explanation = unsettled_inlets(sizing);
+    return out;
+}
+
 namespace {
 
 using HeldTemperatures = std::vector<std::optional<double>>;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "networks/house.hpp"
+#include "solver/outcome.hpp"
 #include "solver/questions/fixed_mixers.hpp"
 
 #include <algorithm>
@@ -64,17 +65,20 @@ inline double drop_at_most_flow_k(double design_drop_k) {
 /// Why a sizing that has not settled is no answer.
 std::string unsettled_inlets(const Sizing &sizing);
 
+/// Converged, or that the inlets have not settled.
+Outcome sizing_outcome(const Sizing &sizing);
+
 /// In a direct system all emitters share one flow temperature. The emitter that needs the most at
-/// its design drop sets it, up to what the source can send, unless the file states one; each other takes the least flow that gives
-/// its heat, and its drop follows, down to least_drop_k; where the water is too cold for that, it
-/// takes the flow that carries its heat at that drop, and gives less. None is left a larger drop
-/// than the source's greatest, if the file states one: it takes the flow for that. Emitters without
-/// a described build keep the heat and drop of the file. Where pipes lose heat, or described
-/// radiators stand in a one-pipe ring, water reaches an emitter cooler than it was sent. Then the
-/// single-circulator house is solved in its design state (flows, viscosity, film and temperatures
-/// together), each emitter is sized again at the inlet found, and so on until no inlet changes by
-/// more than inlet_tolerance_k. With the sizing of a like house this starts from what was found
-/// there, and near_inlet_tolerance_k is enough.
+/// its design drop sets it, up to what the source can send, unless the file states one; each other
+/// takes the least flow that gives its heat, and its drop follows, down to least_drop_k; where the
+/// water is too cold for that, it takes the flow that carries its heat at that drop, and gives
+/// less. None is left a larger drop than the source's greatest, if the file states one: it takes
+/// the flow for that. Emitters without a described build keep the heat and drop of the file. Where
+/// pipes lose heat, or described radiators stand in a one-pipe ring, water reaches an emitter
+/// cooler than it was sent. Then the single-circulator house is solved in its design state (flows,
+/// viscosity, film and temperatures together), each emitter is sized again at the inlet found, and
+/// so on until no inlet changes by more than inlet_tolerance_k. With the sizing of a like house
+/// this starts from what was found there, and near_inlet_tolerance_k is enough.
 Sizing size(networks::House given, const Sizing *like = nullptr);
 
 /// The same for a house that keeps its mixers: behind one an emitter is sized at the temperature

@@ -66,7 +66,7 @@ std::string failure_text(const Outcome &outcome) {
     out += "\n";
     if (!outcome.explanation.empty())
         out += "  " + outcome.explanation + "\n";
-    if (outcome.reason != StopReason::Contradiction)
+    if (outcome.reason != StopReason::Contradiction && outcome.newton_steps > 0)
         out +=
             fmt::format("  mass closes to {:.3g} kg/s (asked: {:.3g}), laws to {:.3g} Pa (asked: "
                         "{:.3g}) after {} steps\n",

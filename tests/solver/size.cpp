@@ -2,8 +2,12 @@
 
 #include "networks/network.hpp"
 #include "solver/heat/emission.hpp"
+#include "solver/questions/balance.hpp"
+#include "solver/questions/drill.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/flows.hpp"
+#include "solver/questions/pump.hpp"
+#include "solver/questions/season.hpp"
 #include "tests/support/read_house.hpp"
 
 #include <algorithm>
@@ -271,4 +275,30 @@ TEST_CASE("a radiator too small is told with the rated output that would do") {
     const solver::Sizing sizing = solver::size(tests::house_of(larger));
     CHECK(sizing.emitters[2].own_flow_c == Approx(36.0).margin(0.02)); // heat capacities
     CHECK(sizing.emitters[2].reaches);
+}
+
+TEST_CASE("inlets that do not settle are no answer, and whoever asks is told so") {
+    std::string text = tests::example_text("warm-floor.yaml");
+    const auto with = [&text](const std::string &from, const std::string &to) {
+        REQUIRE(text.find(from) != std::string::npos);
+        text.replace(text.find(from), from.size(), to);
+    };
+    // 400 m of bare pipe in the frost, and water hardly warmer than the rooms.
+    with("  kind: heat_pump\n", "  kind: heat_pump\n  flow_temperature: 29.5 degC\n");
+    with("    length: 9 m\n", "    length: 400 m\n");
+    with("    surroundings: 8 degC\n", "    surroundings: -10 degC\n");
+    with("    insulation: {thickness: 19 mm, conductivity: 0.035 W/(m K)}\n",
+         "    insulation: bare\n");
+    const networks::House house = tests::house_of(text);
+    const solver::Sizing sizing = solver::size(house);
+    REQUIRE_FALSE(sizing.settled);
+    CHECK(solver::sizing_outcome(sizing).reason == solver::StopReason::Unsettled);
+    for (const solver::Outcome &outcome :
+         {solver::drive(house).outcome, solver::drill(house).outcome, solver::pumps(house).outcome,
+          solver::balance(house, solver::BalanceScope::SingleCirculator).outcome,
+          solver::balance(house, solver::BalanceScope::AsDrawn).outcome})
+        CHECK(outcome.reason == solver::StopReason::Unsettled);
+    const solver::SeasonAnswer year = solver::season(house);
+    REQUIRE_FALSE(year.warnings.empty());
+    CHECK_THAT(year.warnings.front(), Catch::Contains("still change"));
 }
