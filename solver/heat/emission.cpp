@@ -121,7 +121,7 @@ double inlet_for_heat(const networks::Emission &emission, const models::Fluid &f
         return heat_at_drop(emission, fluid, in_c, room_c, room_w, drop_k).to_room_w - room_w;
     };
     double high = room_c + drop_k + 10.0;
-    while (excess_w(high) < 0.0 && high < 200.0)
+    while (excess_w(high) < 0.0 && high <= warmest_sought_c)
         high += 20.0;
     return bracketed_root(excess_w, room_c + drop_k, high, 10.0 * heat_tolerance * room_w);
 }

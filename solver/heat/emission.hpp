@@ -42,7 +42,11 @@ double flow_for_heat(const networks::Emission &emission, const models::Fluid &fl
                      double room_c, double room_w, double most_kg_s,
                      std::optional<double> heat_capacity_j_kg_k = {});
 
-/// Inlet temperature [degC] at which it gives `room_w` with the water falling by `drop_k`.
+/// Up to here an inlet temperature is sought [degC].
+inline constexpr double warmest_sought_c = 200.0;
+
+/// Inlet temperature [degC] at which it gives `room_w` with the water falling by `drop_k`; above
+/// warmest_sought_c where nothing up to there does.
 double inlet_for_heat(const networks::Emission &emission, const models::Fluid &fluid, double room_c,
                       double room_w, double drop_k);
 

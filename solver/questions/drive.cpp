@@ -44,9 +44,9 @@ void note_highest(DriveWork &work) {
     if (!source.highest_c)
         work.used(networks::highest_habit(source.kind));
     work.out.remarks.push_back(
-        fmt::format("the rooms ask for water at {:.1f} degC and the source {} {:g} degC at most{}",
-                    work.out.needed_temperature_c, source.highest_c ? "sends" : "is taken to send",
-                    source.flow_temperature_c,
+        fmt::format("the rooms ask for water at {} and the source {} {:g} degC at most{}",
+                    sought_words(work.out.needed_temperature_c),
+                    source.highest_c ? "sends" : "is taken to send", source.flow_temperature_c,
                     source.highest_c ? "" : ": state its own limit as `highest_temperature`"));
 }
 

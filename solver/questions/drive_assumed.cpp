@@ -118,8 +118,7 @@ void add_assumed(DriveWork &work) {
         note(work, fmt::format("fittings of run {}", plain), "none");
     const auto aged = [](const auto &item) { return item.existing; };
     if (const auto names = names_of(given.runs, aged); !names.empty())
-        note(work, fmt::format("existing pipe of run {}", names),
-             "rough as aged pipe is");
+        note(work, fmt::format("existing pipe of run {}", names), "rough as aged pipe is");
     if (const auto names = names_of(given.emitters, aged); !names.empty())
         note(work, fmt::format("existing pipe of {}", names), "rough as aged pipe is");
     const auto direct = names_of(given.emitters, [](const networks::Emitter &emitter) {

@@ -43,8 +43,8 @@ std::string cold_words(const DriveAnswer &out, const std::vector<const HeatRow *
             : fmt::format("water at {:.1f} degC cannot heat the rooms of {} loops and radiators: "
                           "`{}` is the furthest off; it",
                           out.flow_temperature_c, cold.size(), worst.name);
-    words += fmt::format(" is {:.0f} W short at a drop of {:.0f} K and needs {:.1f} degC",
-                         worst.short_w, drop_at_most_flow_k(worst.design_drop_k), worst.own_flow_c);
+    words += fmt::format(" is {:.0f} W short at a drop of {:.0f} K and needs {}", worst.short_w,
+                         drop_at_most_flow_k(worst.design_drop_k), sought_words(worst.own_flow_c));
     if (worst.rated_needed_w)
         words += fmt::format(", or {:.0f} W of rated output", *worst.rated_needed_w);
     return words;

@@ -129,11 +129,11 @@ std::string shut_bypasses(const DriveWork &work) {
     std::string out;
     for (const networks::Bypass &bypass : work.given.bypasses)
         if (bypass.opens_pa && *bypass.opens_pa > work.out.set_pa)
-            out +=
-                fmt::format("; `{}` opens at {}, more than the {} that the circulator is set to: "
-                            "set it lower, or the circulator higher",
-                            bypass.name, pressure_words(work.out.form, *bypass.opens_pa),
-                            pressure_words(work.out.form, work.out.set_pa));
+            out += fmt::format("; `{}` opens at {}, more than the {} that the circulator is turned "
+                               "down to: set the bypass lower, or state the circulator's "
+                               "`least_speed` where it stays higher",
+                               bypass.name, pressure_words(work.out.form, *bypass.opens_pa),
+                               pressure_words(work.out.form, work.out.set_pa));
     return out;
 }
 

@@ -1,6 +1,7 @@
 // The steps of drive(), one file each, and what they share. For those files alone.
 #pragma once
 
+#include "solver/heat/emission.hpp"
 #include "solver/questions/drive.hpp"
 #include "solver/questions/figure_words.hpp"
 #include "solver/questions/judge.hpp"
@@ -35,6 +36,12 @@ inline std::string below_least_flow(TextForm form, double l_min, double least_l_
     return fmt::format("{0} {2} are below the source's least flow of {1} {2}",
                        flow_of_l_min(form, l_min), flow_of_l_min(form, least_l_min),
                        flow_unit(form));
+}
+
+/// A temperature that rooms ask for, as far as one is sought.
+inline std::string sought_words(double flow_c) {
+    return flow_c > warmest_sought_c ? fmt::format("more than {:g} degC", warmest_sought_c)
+                                     : fmt::format("{:.1f} degC", flow_c);
 }
 
 /// What keeps headroom from being the difference of the heads: a bypass that opens, a ring.
