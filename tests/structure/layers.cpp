@@ -1,7 +1,9 @@
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
+#include <iterator>
 #include <regex>
 #include <set>
 #include <sstream>
@@ -46,6 +48,52 @@ std::vector<std::string> reaches_up(const std::string &folder,
     return faults;
 }
 
+// What the tree of the contributors' guide lists, as places from the top.
+struct Listing {
+    std::set<std::string> files;
+    std::vector<std::string> faults; // lines that stand at no folder's depth, or twice
+};
+
+// The tree is indented by 4, then by 2 a folder. A line is a name and what it is for; `folder/`
+// opens a folder, `name.*` stands for a pair of header and source.
+Listing guide_listing() {
+    const std::string guide = read(fs::path(SOURCE_DIR) / "DEVELOPERS.md");
+    const std::size_t start = guide.find("## Where things are");
+    std::istringstream lines(guide.substr(start, guide.find("\n## ", start) - start));
+    Listing listing;
+    std::vector<fs::path> folders; // open at each depth
+    std::string line;
+    std::getline(lines, line); // the heading
+    const auto list = [&](const fs::path &file) {
+        if (!listing.files.insert(file.string()).second)
+            listing.faults.push_back("twice: " + file.string());
+    };
+    while (std::getline(lines, line)) {
+        const std::size_t indent = line.find_first_not_of(' ');
+        if (indent == std::string::npos)
+            continue;
+        const std::size_t depth = (indent - 4) / 2;
+        if (indent < 4 || indent % 2 != 0 || depth > folders.size()) {
+            listing.faults.push_back("no folder's depth: " + line);
+            continue;
+        }
+        folders.resize(depth);
+        const fs::path folder = folders.empty() ? fs::path() : folders.back();
+        const std::string name = line.substr(indent, line.find(' ', indent) - indent);
+        if (name.back() == '/') {
+            folders.push_back(folder / name.substr(0, name.size() - 1));
+            list(folders.back());
+        } else if (name.ends_with(".*")) {
+            const std::string stem = name.substr(0, name.size() - 2);
+            list(folder / (stem + ".hpp"));
+            list(folder / (stem + ".cpp"));
+        } else {
+            list(folder / name);
+        }
+    }
+    return listing;
+}
+
 } // namespace
 
 TEST_CASE("includes run one way: solver on networks on models") {
@@ -64,17 +112,25 @@ TEST_CASE("questions know no outputs and the engine knows no questions") {
             CHECK_FALSE(std::regex_search(read(path), question));
 }
 
-TEST_CASE("the contributors' guide has a line for every source file") {
-    const std::string guide = read(fs::path(SOURCE_DIR) / "DEVELOPERS.md");
+TEST_CASE("the contributors' guide has a line for every source file, in its folder, and no other") {
+    const Listing listing = guide_listing();
+    CHECK(listing.faults.empty());
+
+    std::set<std::string> present;
     for (const std::string folder : {"models", "networks", "solver", "benchmarks"})
-        for (const fs::path &path : sources(folder)) {
-            // The guide lists `name.*` for a pair of header and source.
-            const std::string name = path.filename().string();
-            const std::string pair = path.stem().string() + ".*";
-            INFO(place(path));
-            CHECK((guide.find("  " + name + " ") != std::string::npos ||
-                   guide.find("  " + pair + " ") != std::string::npos));
-        }
+        for (const fs::path &path : sources(folder))
+            present.insert(place(path));
+    REQUIRE_FALSE(present.empty());
+    std::vector<std::string> without_line;
+    std::set_difference(present.begin(), present.end(), listing.files.begin(), listing.files.end(),
+                        std::back_inserter(without_line));
+    CHECK(without_line.empty());
+
+    std::vector<std::string> gone;
+    for (const std::string &file : listing.files)
+        if (!fs::exists(fs::path(SOURCE_DIR) / file))
+            gone.push_back(file);
+    CHECK(gone.empty());
 }
 
 TEST_CASE("every reference key used in a comment stands in the bibliography") {
