@@ -10,7 +10,6 @@ BoilerState boiler_state(const Boiler &boiler, double return_c, double heat_w) {
     const double flue_c = return_c + boiler.approach_k;
     const FlueEfficiency flue = flue_efficiency(flue_c, boiler.air_ratio, boiler.condensing);
     BoilerState state{};
-    state.flue_efficiency = flue.gross;
     state.condensate_share = flue.condensate_share;
     state.flue = flue.flue;
     state.wet = !boiler.condensing && flue_c < flue_dew_point_c(boiler.air_ratio);
@@ -18,10 +17,8 @@ BoilerState boiler_state(const Boiler &boiler, double return_c, double heat_w) {
     if (heat_w <= 0.0)
         return state;
     state.load = LoadStatus::Modulates;
-    state.running_share = 1.0;
     if (heat_w < boiler.least_w) {
         state.load = LoadStatus::Cycles;
-        state.running_share = heat_w / boiler.least_w;
     } else if (heat_w > boiler.greatest_w) {
         state.load = LoadStatus::FallsShort;
         state.short_w = heat_w - boiler.greatest_w;

@@ -24,9 +24,7 @@ struct BoilerState {
     double output_w;         ///< into the water, mean over on and off
     double gas_w;            ///< gross heat of the gas burnt, mean
     double efficiency;       ///< output over gas_w, gross; 0 when off
-    double flue_efficiency;  ///< what the flue alone leaves, gross
     double condensate_share; ///< of the water formed that condenses [-]
-    double running_share;    ///< of the time that it burns [-]
     double short_w;          ///< heat asked for and not given
     LoadStatus load;
     RangeStatus flue; ///< flue temperature against what the relation covers; held at its end

@@ -49,11 +49,4 @@ double part_load_ratio(double outdoor_c, double design_c) {
     return std::max(0.0, (outdoor_c - heating_ends_c) / (design_c - heating_ends_c));
 }
 
-double equivalent_heating_hours(const HeatingClimate &climate) {
-    double sum = 0.0;
-    for (const TemperatureBin &bin : climate.bins)
-        sum += bin.hours * part_load_ratio(bin.outdoor_c, climate.design_c);
-    return sum;
-}
-
 } // namespace headroom::models

@@ -31,8 +31,4 @@ inline constexpr double heating_ends_c = 16.0;
 /// design day. [EN14825, part load ratio]
 double part_load_ratio(double outdoor_c, double design_c);
 
-/// Hours at design heat that give the season's heat: the sum over the bins of hours times part
-/// load ratio [h]; unrounded. The standard prints it whole. [EN14825, H_HE]
-double equivalent_heating_hours(const HeatingClimate &climate);
-
 } // namespace headroom::models

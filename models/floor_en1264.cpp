@@ -130,20 +130,8 @@ double surface_limit_c(FloorZone zone) {
     return 29.0;
 }
 
-double base_curve_w_m2(double excess_k) {
-    return 8.92 * std::pow(excess_k, 1.1);
-}
-
 double base_curve_excess_k(double heat_w_m2) {
     return std::pow(heat_w_m2 / 8.92, 1.0 / 1.1);
-}
-
-std::optional<double> log_mean_excess_k(double flow_c, double return_c, double room_c) {
-    if (!(flow_c >= return_c) || !(return_c > room_c))
-        return std::nullopt;
-    const double low = return_c - room_c;
-    const double ratio = (flow_c - return_c) / low;
-    return ratio > 0.0 ? low * ratio / std::log1p(ratio) : low;
 }
 
 std::optional<DownwardLoss> downward_loss(const FloorSection &section, double heat_up_w_m2,
@@ -162,21 +150,9 @@ std::optional<DownwardLoss> downward_loss(const FloorSection &section, double he
     return loss;
 }
 
-double loop_flow_kg_s(double area_m2, double heat_up_w_m2, double water_share, double drop_k,
-                      double heat_capacity_j_kg_k) {
-    return area_m2 * heat_up_w_m2 * water_share / (drop_k * heat_capacity_j_kg_k);
-}
-
 double supply_excess_k(double excess_k, double drop_k) {
     const double half = excess_k + 0.5 * drop_k;
     return drop_k > 0.5 * excess_k ? half + drop_k * drop_k / (12.0 * excess_k) : half;
-}
-
-std::optional<double> other_room_drop_k(double supply_excess_k, double excess_k) {
-    if (!(excess_k > 0.0) || !(supply_excess_k > excess_k))
-        return std::nullopt;
-    const double ratio = 4.0 * (supply_excess_k - excess_k) / (3.0 * excess_k);
-    return 3.0 * excess_k * (std::sqrt(1.0 + ratio) - 1.0);
 }
 
 } // namespace headroom::models

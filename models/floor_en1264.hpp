@@ -55,14 +55,11 @@ enum class FloorZone {
 };
 double surface_limit_c(FloorZone zone);
 
-/// Heat [W/m2] from a floor whose surface has the even temperature excess `excess_k` >= 0 over the
-/// room: 8.92 excess^1.1, the base curve of every system, and its inverse. [EN1264-2]
-double base_curve_w_m2(double excess_k);
+/// Even temperature excess [K] over the room of a surface that gives `heat_w_m2` >= 0: the inverse
+/// of
+///     q = 8.92 excess^1.1 [W/m2] ,
+/// the base curve of every system. [EN1264-2]
 double base_curve_excess_k(double heat_w_m2);
-
-/// Logarithmic mean excess temperature [K] of water over the room: (flow - return) /
-/// ln((flow - room) / (return - room)). nullopt unless flow >= return > room.
-std::optional<double> log_mean_excess_k(double flow_c, double return_c, double room_c);
 
 /// Where a characteristic meets the limit curve: the warmest place of the surface is at its limit.
 struct En1264Limit {
@@ -93,18 +90,8 @@ struct DownwardLoss {
 std::optional<DownwardLoss> downward_loss(const FloorSection &section, double heat_up_w_m2,
                                           double room_c, double below_c);
 
-/// Flow [kg/s] for `area_m2` that gives `heat_up_w_m2` at a drop of `drop_k` > 0: area q share/(c
-/// drop). [EN1264-3]
-double loop_flow_kg_s(double area_m2, double heat_up_w_m2, double water_share, double drop_k,
-                      double heat_capacity_j_kg_k);
-
 /// Flow temperature over the room [K] of the most loaded room from its log-mean excess and drop:
 /// excess + drop/2, and drop^2/(12 excess) more where drop > excess/2. [EN1264-3, from memory]
 double supply_excess_k(double excess_k, double drop_k);
-
-/// Drop [K] of another room on the same supply, whose heat asks for the log-mean excess `excess_k`:
-///     3 excess (sqrt(1 + 4 (supply - excess)/(3 excess)) - 1) .
-/// nullopt where the supply does not exceed it. [EN1264-3, from memory]
-std::optional<double> other_room_drop_k(double supply_excess_k, double excess_k);
 
 } // namespace headroom::models

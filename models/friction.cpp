@@ -50,16 +50,16 @@ HagenNumber turbulent_number(const FrictionCurve &curve, double reynolds, double
     const double dx_dre =
         two_per_ln10 * smooth * x / (reynolds * inner) / (1.0 + two_per_ln10 * smooth / inner);
     const double straight_factor = 1.0 / (x * x);
-    const double factor = straight_factor + 0.029 * std::sqrt(curve.curvature);
+    const double factor = straight_factor + 0.029 * std::sqrt(curve.curvature); // [Ito1959]
     return {0.5 * factor * reynolds * reynolds,
             factor * reynolds - reynolds * reynolds * straight_factor / x * dx_dre};
 }
 
+// f / f_straight = 1 / (1 - (1 - s)^(1/0.45)), s = (11.6/De)^0.45. [White1929]
 HagenNumber laminar_number(double curvature, double reynolds) {
     const double dean = reynolds * std::sqrt(curvature);
     if (dean <= dean_of_first_effect)
         return {32.0 * reynolds, 32.0};
-    // f / f_straight = 1 / (1 - (1 - s)^(1/0.45)), s = (11.6/De)^0.45
     const double s = std::pow(dean_of_first_effect / dean, white_exponent);
     const double power = std::pow(1.0 - s, 1.0 / white_exponent);
     const double ratio = 1.0 / (1.0 - power);
@@ -70,10 +70,6 @@ HagenNumber laminar_number(double curvature, double reynolds) {
 }
 
 } // namespace
-
-double laminar_friction_factor(double reynolds) {
-    return 64.0 / reynolds;
-}
 
 double colebrook_inverse_root(double reynolds, double relative_roughness, double guess) {
     const double rough = relative_roughness / 3.7;
@@ -90,20 +86,6 @@ double colebrook_inverse_root(double reynolds, double relative_roughness, double
             break;
     }
     return x;
-}
-
-double colebrook_friction_factor(double reynolds, double relative_roughness) {
-    const double x = colebrook_inverse_root(reynolds, relative_roughness);
-    return 1.0 / (x * x);
-}
-
-double curved_laminar_friction_factor(double reynolds, double curvature) {
-    return 2.0 * laminar_number(curvature, reynolds).value / (reynolds * reynolds);
-}
-
-double curved_turbulent_friction_factor(double reynolds, double relative_roughness,
-                                        double curvature) {
-    return colebrook_friction_factor(reynolds, relative_roughness) + 0.029 * std::sqrt(curvature);
 }
 
 double curved_critical_reynolds(double curvature) {

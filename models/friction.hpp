@@ -10,29 +10,19 @@ namespace headroom::models {
 /// verdict's band uses them.
 enum class Transition { Middle, Early, Late };
 
-double laminar_friction_factor(double reynolds);
-
 /// 1/sqrt(f) of Colebrook's law, 1/sqrt(f) = -2 lg(e/(3.7 D) + 2.51/(Re sqrt f)), iterated to
 /// 1e-14 by Newton. `guess` is 1/sqrt(f) from a neighbouring state, or 0 for none. Re > 0,
 /// relative roughness 0..0.05. [Colebrook1939]
 double colebrook_inverse_root(double reynolds, double relative_roughness, double guess = 0.0);
-double colebrook_friction_factor(double reynolds, double relative_roughness);
-
-/// Friction factor of a pipe bent to a circle in laminar flow [White1929]; `curvature` is bore over
-/// bend diameter, 0 to 0.2. Below a Dean number of 11.6 the bend makes no difference.
-double curved_laminar_friction_factor(double reynolds, double curvature);
-
-/// Turbulent friction factor of a curved pipe: the straight pipe's plus 0.029 sqrt(curvature)
-/// [Ito1959].
-double curved_turbulent_friction_factor(double reynolds, double relative_roughness,
-                                        double curvature);
 
 /// Reynolds number up to which flow in a curved pipe stays laminar: 2e4 curvature^0.32 [Ito1959],
 /// never below the straight pipe's 2300.
 double curved_critical_reynolds(double curvature);
 
 /// One pipe's friction law with the ends of its transition worked out, so that the cubic between
-/// them meets both laws in value and slope.
+/// them meets both laws in value and slope. Laminar f = 64/Re, in a pipe bent to a circle more from
+/// a Dean number of 11.6 on [White1929]; turbulent that of Colebrook, in a bend 0.029
+/// sqrt(curvature) more [Ito1959]. Curvature 0 to 0.2.
 struct FrictionCurve {
     double relative_roughness = 0.0;
     double curvature = 0.0;       ///< bore over bend diameter; 0 for a straight pipe

@@ -146,14 +146,12 @@ HeatPumpLoad heat_pump_load(const HeatPump &heat_pump, const HeatPumpState &stat
     if (heat_w <= 0.0)
         return load;
     load.load = LoadStatus::Modulates;
-    load.running_share = 1.0;
     load.cop = state.cop;
     load.output_w = heat_w;
     if (heat_w < state.least_output_w) {
         const double share = heat_w / state.least_output_w;
         const double c = heat_pump.cycling_coefficient;
         load.load = LoadStatus::Cycles;
-        load.running_share = share;
         load.cop = state.cop * share / (c * share + 1.0 - c);
     } else if (heat_w > state.output_w) {
         load.load = LoadStatus::FallsShort;

@@ -94,11 +94,10 @@ double carnot_cop(double source_c, double flow_c);
 HeatPumpState heat_pump_state(const HeatPump &heat_pump, double source_c, double flow_c);
 
 struct HeatPumpLoad {
-    double output_w;      ///< mean over on and off
-    double electrical_w;  ///< mean
-    double cop;           ///< 0 when off
-    double running_share; ///< of the time [-]
-    double short_w;       ///< heat asked for and not given
+    double output_w;     ///< mean over on and off
+    double electrical_w; ///< mean
+    double cop;          ///< 0 when off
+    double short_w;      ///< heat asked for and not given
     LoadStatus load;
 };
 

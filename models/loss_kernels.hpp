@@ -95,7 +95,7 @@ struct Curves {
     Lanes of[pipe_constants];
 };
 
-// [White1929], see curved_laminar_friction_factor.
+// [White1929], see laminar_number in friction.cpp.
 KERNEL LaneNumbers laminar(const Curves &curves, const Lanes &re) {
     LaneNumbers out{32.0 * re, all_lanes(32.0)};
     const Lanes dean = re * curves.of[root_curvature];

@@ -58,37 +58,4 @@ RadiatorState radiator_state(const Radiator &radiator, double in_c, double room_
     return {room_c + cool, capacity * (hot - cool)};
 }
 
-double radiator_flow_kg_s(const Radiator &radiator, double in_c, double room_c, double heat_w,
-                          double heat_capacity_j_kg_k) {
-    const double hot = in_c - room_c;
-    // Without a drop it gives the most: the power law at the inlet's own excess.
-    const double most = hot > 0.0 ? size(radiator) * std::pow(hot, radiator.exponent) : 0.0;
-    if (heat_w >= most)
-        return -1.0;
-    // Output over drop d is size d / span(hot, hot - d): it falls as d grows, from `most` to zero.
-    double low = 0.0;
-    double high = hot;
-    for (int i = 0; i < 200 && high - low > 1e-14 * hot; ++i) {
-        const double drop = 0.5 * (low + high);
-        const double output = size(radiator) * drop / span(hot, hot - drop, radiator.exponent);
-        (output > heat_w ? low : high) = drop;
-    }
-    return heat_w / (heat_capacity_j_kg_k * 0.5 * (low + high));
-}
-
-double radiator_inlet_c(const Radiator &radiator, double room_c, double heat_w, double drop_k) {
-    double low = drop_k;
-    double high = drop_k + 10.0;
-    const auto output = [&](double hot) {
-        return size(radiator) * drop_k / span(hot, hot - drop_k, radiator.exponent);
-    };
-    while (output(high) < heat_w && high < 1e4)
-        high *= 2.0;
-    for (int i = 0; i < 200 && high - low > 1e-13 * high; ++i) {
-        const double hot = 0.5 * (low + high);
-        (output(hot) < heat_w ? low : high) = hot;
-    }
-    return room_c + 0.5 * (low + high);
-}
-
 } // namespace headroom::models

@@ -35,12 +35,4 @@ struct RadiatorState {
 RadiatorState radiator_state(const Radiator &radiator, double in_c, double room_c, double flow_kg_s,
                              double heat_capacity_j_kg_k);
 
-/// The flow [kg/s] at which the radiator gives `heat_w` from water at `in_c`; negative if none
-/// does.
-double radiator_flow_kg_s(const Radiator &radiator, double in_c, double room_c, double heat_w,
-                          double heat_capacity_j_kg_k);
-
-/// The inlet temperature at which it gives `heat_w` at a drop of `drop_k`.
-double radiator_inlet_c(const Radiator &radiator, double room_c, double heat_w, double drop_k);
-
 } // namespace headroom::models

@@ -18,8 +18,4 @@ double infiltration_changes_per_h(double n50_per_h, double share) {
     return n50_per_h * share;
 }
 
-double degree_day_heat_kwh(double heat_loss_coefficient_w_k, double degree_days_k_d) {
-    return 24.0 * heat_loss_coefficient_w_k * degree_days_k_d / 1000.0;
-}
-
 } // namespace headroom::models

@@ -3,7 +3,6 @@
 #pragma once
 
 #include <optional>
-#include <vector>
 
 namespace headroom::models {
 
@@ -35,8 +34,5 @@ double air_loss_w(double changes_per_h, double volume_m3, double indoor_c, doubl
 /// the share is 0.05 for a sheltered house, 0.07 for an ordinary and 0.10 for an exposed site (the
 /// rule of one twentieth and its usual spread; common practice, no source).
 double infiltration_changes_per_h(double n50_per_h, double share);
-
-/// Heat delivered over a year from degree-days:  E = 24 HLC DD / 1000 [kWh].
-double degree_day_heat_kwh(double heat_loss_coefficient_w_k, double degree_days_k_d);
 
 } // namespace headroom::models

@@ -3,6 +3,7 @@
 // helical_turbulent_fd_Schmidt, helical_transition_Re_Ito, helical_transition_Re_Schmidt).
 #include "models/friction.hpp"
 
+#include "tests/support/friction_factor.hpp"
 #include "tests/support/reference_value.hpp"
 
 #include <catch2/catch.hpp>
@@ -25,12 +26,16 @@ const std::vector<Row> laminar_rows{{0.04, 500.0, 0.19586897, 0.20489106},
                                     {0.06, 1000.0, 0.13396389, 0.13656302},
                                     {0.06, 2000.0, 0.08737347, 0.08967320}};
 
+double laminar_factor(const Row &row) {
+    return friction_factor(friction_curve(0.0, row.curvature, Transition::Middle), row.reynolds);
+}
+
 } // namespace
 
 TEST_CASE("Laminar flow in a bend follows White's law to 1e-6") {
     for (const Row &row : laminar_rows) {
         INFO("curvature " << row.curvature << ", Re " << row.reynolds);
-        CHECK_THAT(curved_laminar_friction_factor(row.reynolds, row.curvature),
+        CHECK_THAT(laminar_factor(row),
                    agrees_with(row.white, 1e-6, "python3-fluids 1.0.22, helical_laminar_fd_White"));
     }
 }
@@ -38,14 +43,14 @@ TEST_CASE("Laminar flow in a bend follows White's law to 1e-6") {
 TEST_CASE("Laminar flow in a bend is within a fifth of Mori and Nakayama's law") {
     for (const Row &row : laminar_rows) {
         INFO("curvature " << row.curvature << ", Re " << row.reynolds);
-        CHECK_THAT(curved_laminar_friction_factor(row.reynolds, row.curvature),
+        CHECK_THAT(laminar_factor(row),
                    agrees_with(row.mori_nakayama, 0.20,
                                "python3-fluids 1.0.22, helical_laminar_fd_Mori_Nakayama"));
     }
 }
 
 TEST_CASE("Turbulent flow in a smooth bend is within a fifth of two other published laws") {
-    const double factor = curved_turbulent_friction_factor(20000.0, 0.0, 0.04);
+    const double factor = friction_factor(friction_curve(0.0, 0.04, Transition::Middle), 20000.0);
     CHECK_THAT(factor, agrees_with(0.03168000, 0.20,
                                    "python3-fluids 1.0.22, helical_turbulent_fd_Mori_Nakayama"));
     CHECK_THAT(factor, agrees_with(0.03094897, 0.20,

@@ -100,19 +100,11 @@ TEST_CASE("Limits are those of an independent calculation") {
     }
 }
 
-TEST_CASE("Base curve and logarithmic means are those of an independent calculation") {
-    CHECK_THAT(base_curve_w_m2(5.0), agrees_with(52.388, digits, script));
-    CHECK_THAT(base_curve_w_m2(9.0), agrees_with(100.0073, digits, script));
-    CHECK_THAT(base_curve_w_m2(15.0), agrees_with(175.4144, digits, script));
+TEST_CASE("The base curve is that of an independent calculation") {
+    CHECK_THAT(base_curve_excess_k(52.388), agrees_with(5.0, digits, script));
+    CHECK_THAT(base_curve_excess_k(100.0073), agrees_with(9.0, digits, script));
+    CHECK_THAT(base_curve_excess_k(175.4144), agrees_with(15.0, digits, script));
     CHECK_THAT(base_curve_excess_k(50.0), agrees_with(4.7924, digits, script));
-    struct Row {
-        double flow, back, room, mean;
-    };
-    for (const Row &row :
-         {Row{35, 30, 20, 12.331517}, Row{40, 35, 20, 17.380297}, Row{45, 35, 20, 19.576152},
-          Row{40, 30, 21, 13.383040}, Row{55, 45, 20, 29.720134}})
-        CHECK_THAT(log_mean_excess_k(row.flow, row.back, row.room).value(),
-                   agrees_with(row.mean, 1e-6, script));
 }
 
 TEST_CASE("Heat down and the flow it costs are those of an independent calculation") {
@@ -128,7 +120,8 @@ TEST_CASE("Heat down and the flow it costs are those of an independent calculati
         INFO("below " << row.below);
         CHECK_THAT(loss->upper_resistance_m2k_w, agrees_with(.230093, digits, script));
         CHECK_THAT(loss->heat_down_w_m2, agrees_with(row.down, digits, script));
-        CHECK_THAT(loop_flow_kg_s(20.0, 50.523, loss->water_share, 5.0, 4190.0),
+        // In kg/s for 20 m2 at a drop of 5 K.
+        CHECK_THAT(20.0 * 50.523 * loss->water_share / (5.0 * 4190.0),
                    agrees_with(row.flow, digits, script));
     }
     CHECK_THAT(supply_excess_k(10.0, 8.0), agrees_with(14.53333, digits, script));

@@ -38,7 +38,7 @@ TEST_CASE("The gas burnt covers output and case loss at the flue's efficiency") 
             CHECK_THAT(state.gas_w * flue_efficiency(back + 7.5, 1.25, true).gross,
                        WithinRel(heat + 80.0, 1e-13));
             CHECK_THAT(state.efficiency, WithinRel(heat / state.gas_w, 1e-14));
-            CHECK(state.efficiency < state.flue_efficiency);
+            CHECK(state.efficiency < flue_efficiency(back + 7.5, 1.25, true).gross);
         }
 }
 
@@ -70,7 +70,6 @@ TEST_CASE("A boiler modulates, cycles, falls short or is off by the heat asked o
 
     const BoilerState little = boiler_state(boiler, 40.0, 1000.0);
     CHECK(little.load == LoadStatus::Cycles);
-    CHECK(little.running_share == 0.2);
     CHECK(little.output_w == 1000.0);
 
     const BoilerState much = boiler_state(boiler, 40.0, 26000.0);
@@ -119,7 +118,7 @@ TEST_CASE("A return too cold or too hot for the relation is held and said to be"
     const Boiler boiler = condensing_boiler();
     const BoilerState cold = boiler_state(boiler, 8.0, 10000.0);
     CHECK(cold.flue == RangeStatus::Below);
-    CHECK(cold.flue_efficiency == boiler_state(boiler, 17.5, 10000.0).flue_efficiency);
+    CHECK(cold.efficiency == boiler_state(boiler, 17.5, 10000.0).efficiency);
     CHECK(boiler_state(boiler, 50.0, 10000.0).flue == RangeStatus::Inside);
     Boiler hot = dry_boiler();
     hot.approach_k = 220.0;

@@ -36,8 +36,3 @@ TEST_CASE("The part load ratio is one on the design day and none from 16 degC up
         }
     }
 }
-
-TEST_CASE("A season of one bin has its hours times its part load") {
-    const TemperatureBin bin{3.0, 100.0};
-    CHECK_THAT(equivalent_heating_hours({-10.0, {&bin, 1}}), WithinRel(50.0, 1e-14));
-}

@@ -1,6 +1,7 @@
 #include "models/friction.hpp"
 
 #include "tests/support/derivative_check.hpp"
+#include "tests/support/friction_factor.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -105,7 +106,7 @@ TEST_CASE("A turbulent friction curve carries the Colebrook factor") {
         const FrictionCurve curve = friction_curve(roughness, 0.0, Transition::Middle);
         for (const double reynolds : {4000.0, 4600.0, 2e4, 1e6}) {
             INFO("Re " << reynolds << ", relative roughness " << roughness);
-            CHECK_THAT(2.0 * hagen(curve, reynolds).value / (reynolds * reynolds),
+            CHECK_THAT(friction_factor(curve, reynolds),
                        WithinRel(colebrook_friction_factor(reynolds, roughness), 1e-12));
         }
     }
@@ -196,34 +197,34 @@ TEST_CASE("A warm start carried along a sweep changes no Hagen number") {
 }
 
 TEST_CASE("A bend is not felt below a Dean number of 11.6") {
-    CHECK(curved_laminar_friction_factor(57.0, 0.04) == laminar_friction_factor(57.0));
-    CHECK(curved_laminar_friction_factor(60.0, 0.04) > laminar_friction_factor(60.0));
+    const FrictionCurve bend = friction_curve(0.0, 0.04, Transition::Middle);
+    CHECK(friction_factor(bend, 57.0) == 64.0 / 57.0);
+    CHECK(friction_factor(bend, 60.0) > 64.0 / 60.0);
 }
 
-TEST_CASE("A bend's friction curve carries its laminar factor below and its turbulent one above") {
+TEST_CASE("Turbulent flow in a bend has the straight pipe's factor and 0.029 sqrt(curvature)") {
     for (const double curvature : {0.005, 0.04, 0.2})
         for (const double roughness : {0.0, 1e-3}) {
             const FrictionCurve curve = friction_curve(roughness, curvature, Transition::Middle);
-            const double low = 0.7 * curve.laminar_until;
-            const double high = 1.6 * curve.turbulent_from;
+            const double reynolds = 1.6 * curve.turbulent_from;
             INFO("curvature " << curvature << ", relative roughness " << roughness);
-            CHECK_THAT(2.0 * hagen(curve, low).value / (low * low),
-                       WithinRel(curved_laminar_friction_factor(low, curvature), 1e-12));
-            CHECK_THAT(
-                2.0 * hagen(curve, high).value / (high * high),
-                WithinRel(curved_turbulent_friction_factor(high, roughness, curvature), 1e-12));
+            CHECK_THAT(friction_factor(curve, reynolds),
+                       WithinRel(colebrook_friction_factor(reynolds, roughness) +
+                                     0.029 * std::sqrt(curvature),
+                                 1e-12));
         }
 }
 
 TEST_CASE("A tighter bend loses more, in laminar and in turbulent flow") {
-    double laminar = laminar_friction_factor(1500.0);
+    double laminar = 64.0 / 1500.0;
     double turbulent = colebrook_friction_factor(3e4, 1e-4);
     for (const double curvature : {0.001, 0.01, 0.04, 0.1, 0.2}) {
+        const FrictionCurve curve = friction_curve(1e-4, curvature, Transition::Middle);
         INFO("curvature " << curvature);
-        CHECK(curved_laminar_friction_factor(1500.0, curvature) > laminar);
-        CHECK(curved_turbulent_friction_factor(3e4, 1e-4, curvature) > turbulent);
-        laminar = curved_laminar_friction_factor(1500.0, curvature);
-        turbulent = curved_turbulent_friction_factor(3e4, 1e-4, curvature);
+        CHECK(friction_factor(curve, 1500.0) > laminar);
+        CHECK(friction_factor(curve, 3e4) > turbulent);
+        laminar = friction_factor(curve, 1500.0);
+        turbulent = friction_factor(curve, 3e4);
     }
 }
 

@@ -219,13 +219,11 @@ TEST_CASE("A heat pump modulates, cycles, falls short or is off by the heat aske
     const HeatPumpLoad part = heat_pump_load(pump, state, 5000.0);
     CHECK(part.load == LoadStatus::Modulates);
     CHECK(part.output_w == 5000.0);
-    CHECK(part.running_share == 1.0);
     CHECK_THAT(part.electrical_w, WithinRel(5000.0 / 4.5, 1e-14));
 
     const HeatPumpLoad little = heat_pump_load(pump, state, 500.0);
     CHECK(little.load == LoadStatus::Cycles);
     CHECK(little.output_w == 500.0);
-    CHECK(little.running_share == 0.25);
     CHECK_THAT(little.cop, WithinRel(4.5 * 0.25 / (0.9 * 0.25 + 0.1), 1e-14));
 
     const HeatPumpLoad much = heat_pump_load(pump, state, 9500.0);

@@ -2,6 +2,7 @@
 
 #include "models/units.hpp"
 #include "tests/support/derivative_check.hpp"
+#include "tests/support/friction_factor.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -5,6 +5,7 @@
 #include "models/pipe.hpp"
 #include "models/units.hpp"
 
+#include "tests/support/friction_factor.hpp"
 #include "tests/support/reference_value.hpp"
 
 #include <catch2/catch.hpp>

@@ -8,6 +8,7 @@
 #include "models/tee.hpp"
 #include "models/units.hpp"
 
+#include "tests/support/friction_factor.hpp"
 #include "tests/support/reference_value.hpp"
 
 #include <catch2/catch.hpp>

@@ -23,6 +23,14 @@ double hours(ClimateKind kind) {
     return sum;
 }
 
+/// H_HE: the hours at design heat that give the season's heat.
+double equivalent_heating_hours(const HeatingClimate &climate) {
+    double sum = 0.0;
+    for (const TemperatureBin &bin : climate.bins)
+        sum += bin.hours * part_load_ratio(bin.outdoor_c, climate.design_c);
+    return sum;
+}
+
 } // namespace
 
 TEST_CASE("The heating hours of EN 14825 add up to 4910, 3590 and 6446") {

@@ -4,6 +4,7 @@
 #include "models/pipe.hpp"
 #include "models/units.hpp"
 
+#include "tests/support/friction_factor.hpp"
 #include "tests/support/reference_value.hpp"
 
 #include <catch2/catch.hpp>
@@ -12,9 +13,10 @@ using namespace headroom::models;
 using namespace headroom::tests;
 
 TEST_CASE("The laminar friction factor is 64/Re exactly") {
-    CHECK_THAT(laminar_friction_factor(1000.0), agrees_with(0.064, 1e-15, "Hagen-Poiseuille law"));
-    CHECK_THAT(laminar_friction_factor(64.0), agrees_with(1.0, 1e-15, "Hagen-Poiseuille law"));
-    CHECK_THAT(laminar_friction_factor(2000.0), agrees_with(0.032, 1e-15, "Hagen-Poiseuille law"));
+    const FrictionCurve curve = friction_curve(1e-3, 0.0, Transition::Middle);
+    CHECK_THAT(friction_factor(curve, 1000.0), agrees_with(0.064, 1e-15, "Hagen-Poiseuille law"));
+    CHECK_THAT(friction_factor(curve, 64.0), agrees_with(1.0, 1e-15, "Hagen-Poiseuille law"));
+    CHECK_THAT(friction_factor(curve, 2000.0), agrees_with(0.032, 1e-15, "Hagen-Poiseuille law"));
 }
 
 TEST_CASE("A laminar pipe loses 128 mu L V/(pi D^4) whatever its roughness") {

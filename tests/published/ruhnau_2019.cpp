@@ -1,35 +1,35 @@
 // O. Ruhnau, L. Hirth, A. Praktiknjo, Time series of heat demand and heat pump efficiency for
-// energy system modeling, Sci. Data 6 (2019) 189: the regressions for air and ground sources (read
-// as quoted in open energy models). The values below were worked by hand from the printed
-// coefficients.
-#include "models/cop_regression.hpp"
+// energy system modeling, Sci. Data 6 (2019) 189: the regression for air sources (read as quoted in
+// open energy models),
+//     COP = 6.08 - 0.09 dT + 0.0005 dT^2 , dT lift from source to flow, from 15 K [Ruhnau2019],
+// worked by hand at three lifts. In their use its authors multiply by 0.85 for losses in operation
+// (from memory); here that is left out.
+#include "models/heat_pump.hpp"
+#include "networks/habit.hpp"
 
 #include "tests/support/reference_value.hpp"
 
 #include <catch2/catch.hpp>
 
-#include <vector>
+#include <initializer_list>
 
-using namespace headroom::models;
+using namespace headroom;
 using namespace headroom::tests;
 
-TEST_CASE("The COP of Ruhnau et al. at lifts of 30, 40 and 50 K is that of their coefficients") {
+TEST_CASE("The COP of the assumed share of Carnot is within a fifth of Ruhnau et al.'s for air") {
+    // A fifth is what this and an earlier published regression differ by at a lift of 50 K.
     struct Row {
-        double lift_k, air, ground;
+        double lift_k, cop;
     };
-    const std::vector<Row> rows{
-        {30.0, 3.8300, 5.0700}, {40.0, 3.2800, 3.8100}, {50.0, 2.8300, 2.7900}};
-    for (const Row &row : rows) {
+    const networks::HabitInfo &share = networks::habit_info(networks::Habit::CarnotShare);
+    models::HeatPump pump;
+    pump.rating = models::CarnotRating{6000.0, share.value};
+    for (const Row &row : {Row{30.0, 3.8300}, Row{40.0, 3.2800}, Row{50.0, 2.8300}}) {
         INFO("lift " << row.lift_k << " K");
-        CHECK_THAT(ruhnau_2019_air_cop(row.lift_k).cop,
-                   agrees_with(row.air, 1e-12, "Ruhnau et al. 2019, air source"));
-        CHECK_THAT(ruhnau_2019_ground_cop(row.lift_k).cop,
-                   agrees_with(row.ground, 1e-12, "Ruhnau et al. 2019, ground source"));
+        const double flow_c = 5.0 + row.lift_k;
+        CHECK_THAT(models::heat_pump_state(pump, 5.0, flow_c).cop,
+                   agrees_with(row.cop, 0.20, "Ruhnau et al. 2019, air source"));
+        CHECK(row.cop / models::carnot_cop(5.0, flow_c) > share.low);
+        CHECK(row.cop / models::carnot_cop(5.0, flow_c) < share.high);
     }
-}
-
-TEST_CASE("Ruhnau et al. hold the COP at lifts below 15 K") {
-    CHECK(ruhnau_2019_air_cop(10.0).cop == ruhnau_2019_air_cop(15.0).cop);
-    CHECK(ruhnau_2019_ground_cop(10.0).cop == ruhnau_2019_ground_cop(15.0).cop);
-    CHECK(ruhnau_2019_air_cop(10.0).lift == RangeStatus::Below);
 }

@@ -1,37 +1,34 @@
 // I. Staffell et al., A review of domestic heat pumps, Energy Environ. Sci. 5 (2012) 9291: the
-// regressions for air and ground sources (read as quoted in open energy models). The values below
-// were worked by hand from the printed coefficients.
-#include "models/cop_regression.hpp"
+// regression for air sources (read as quoted in open energy models),
+//     COP = 6.81 - 0.121 dT + 0.000630 dT^2 , dT lift from source to flow, 15 to 60 K
+//     [Staffell2012],
+// worked by hand at three lifts.
+#include "models/heat_pump.hpp"
+#include "networks/habit.hpp"
 
 #include "tests/support/reference_value.hpp"
 
 #include <catch2/catch.hpp>
 
-#include <vector>
+#include <initializer_list>
 
-using namespace headroom::models;
+using namespace headroom;
 using namespace headroom::tests;
 
-TEST_CASE("The COP of Staffell et al. at lifts of 30, 40 and 50 K is that of their coefficients") {
+TEST_CASE("The COP of the assumed share of Carnot is within a fifth of Staffell et al.'s for air") {
+    // A fifth is what this and a later published regression differ by at a lift of 50 K.
     struct Row {
-        double lift_k, air, ground;
+        double lift_k, cop;
     };
-    const std::vector<Row> rows{
-        {30.0, 3.7470, 4.9306}, {40.0, 2.9780, 3.9444}, {50.0, 2.3350, 3.1050}};
-    for (const Row &row : rows) {
+    const networks::HabitInfo &share = networks::habit_info(networks::Habit::CarnotShare);
+    models::HeatPump pump;
+    pump.rating = models::CarnotRating{6000.0, share.value};
+    for (const Row &row : {Row{30.0, 3.7470}, Row{40.0, 2.9780}, Row{50.0, 2.3350}}) {
         INFO("lift " << row.lift_k << " K");
-        CHECK_THAT(staffell_2012_air_cop(row.lift_k).cop,
-                   agrees_with(row.air, 1e-12, "Staffell et al. 2012, air source"));
-        CHECK_THAT(staffell_2012_ground_cop(row.lift_k).cop,
-                   agrees_with(row.ground, 1e-12, "Staffell et al. 2012, ground source"));
+        const double flow_c = 5.0 + row.lift_k;
+        CHECK_THAT(models::heat_pump_state(pump, 5.0, flow_c).cop,
+                   agrees_with(row.cop, 0.20, "Staffell et al. 2012, air source"));
+        CHECK(row.cop / models::carnot_cop(5.0, flow_c) > share.low);
+        CHECK(row.cop / models::carnot_cop(5.0, flow_c) < share.high);
     }
-}
-
-TEST_CASE("The regressions of Staffell et al. hold from 15 or 20 to 60 K") {
-    CHECK(staffell_2012_air_cop(15.0).lift == RangeStatus::Inside);
-    CHECK(staffell_2012_air_cop(14.9).lift == RangeStatus::Below);
-    CHECK(staffell_2012_ground_cop(20.0).lift == RangeStatus::Inside);
-    CHECK(staffell_2012_ground_cop(19.9).lift == RangeStatus::Below);
-    CHECK(staffell_2012_air_cop(60.1).lift == RangeStatus::Above);
-    CHECK(staffell_2012_ground_cop(60.1).lift == RangeStatus::Above);
 }
