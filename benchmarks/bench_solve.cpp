@@ -15,6 +15,7 @@
 #include <Eigen/CholmodSupport>
 #endif
 #include <algorithm>
+#include <cmath>
 #include <cstring>
 #include <fmt/format.h>
 #include <malloc.h>

@@ -7,7 +7,6 @@
 #include "solver/questions/size.hpp"
 #include "solver/questions/variants.hpp"
 
-#include <algorithm>
 #include <chrono>
 #include <cstdlib>
 #include <cstring>

@@ -1,5 +1,6 @@
 #include "benchmarks/made_networks.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace headroom::benchmarks {

@@ -3,6 +3,7 @@
 
 #include "models/table.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 

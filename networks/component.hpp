@@ -6,7 +6,6 @@
 #include "models/pipe.hpp"
 #include "models/pump.hpp"
 
-#include <string_view>
 #include <variant>
 
 namespace headroom::networks {

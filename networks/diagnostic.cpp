@@ -3,6 +3,7 @@
 #include "networks/utf8.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <cstdlib>
 #include <fmt/format.h>
 #include <numeric>

@@ -2,6 +2,7 @@
 
 #include "models/units.hpp"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 namespace headroom::networks {

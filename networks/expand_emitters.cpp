@@ -1,5 +1,6 @@
 #include "networks/expansion.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
 

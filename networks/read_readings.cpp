@@ -2,7 +2,6 @@
 #include "networks/read_parts.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <fmt/format.h>
 
 namespace headroom::networks {

@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <map>
 
 namespace headroom::networks {
 namespace {

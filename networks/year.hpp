@@ -6,8 +6,6 @@
 
 #include <optional>
 #include <string>
-#include <utility>
-#include <variant>
 #include <vector>
 
 namespace headroom::networks {

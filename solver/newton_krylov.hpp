@@ -1,7 +1,6 @@
 #pragma once
 
 #include <Eigen/Dense>
-#include <algorithm>
 #include <vector>
 
 namespace headroom::solver {

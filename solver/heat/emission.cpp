@@ -4,7 +4,6 @@
 #include "models/water_film.hpp"
 #include "solver/root.hpp"
 
-#include <algorithm>
 #include <cmath>
 
 namespace headroom::solver {

@@ -9,7 +9,6 @@
 #include "solver/questions/variants.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <fmt/format.h>
 
 namespace headroom::solver {

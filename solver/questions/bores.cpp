@@ -12,6 +12,7 @@
 #include "solver/root.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 
 namespace headroom::solver {

@@ -1,6 +1,7 @@
 #include "solver/questions/circuit.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace headroom::solver {
 namespace {

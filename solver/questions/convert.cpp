@@ -9,6 +9,7 @@
 #include "solver/questions/variants.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 
 namespace headroom::solver {

@@ -3,7 +3,6 @@
 
 #include "networks/house.hpp"
 
-#include <optional>
 #include <string>
 #include <vector>
 

@@ -12,7 +12,6 @@
 #include <exception>
 #include <fmt/format.h>
 #include <mutex>
-#include <numeric>
 #include <thread>
 
 namespace headroom::solver {

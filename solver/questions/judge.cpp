@@ -4,7 +4,6 @@
 #include "solver/solve.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <span>
 
 namespace headroom::solver {

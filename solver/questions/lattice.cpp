@@ -1,5 +1,6 @@
 #include "solver/questions/lattice.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <numbers>

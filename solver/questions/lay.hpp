@@ -4,7 +4,6 @@
 #include "models/floor_response_cache.hpp"
 #include "networks/house.hpp"
 
-#include <optional>
 #include <string>
 #include <vector>
 

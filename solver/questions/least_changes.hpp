@@ -5,8 +5,6 @@
 #include "solver/questions/drive.hpp"
 
 #include <functional>
-#include <string>
-#include <vector>
 
 namespace headroom::solver {
 

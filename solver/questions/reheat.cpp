@@ -4,7 +4,6 @@
 #include "solver/questions/source_heat.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 namespace headroom::solver {
 namespace {

@@ -6,7 +6,6 @@
 #include "solver/solve.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <fmt/format.h>
 #include <set>
 

@@ -5,7 +5,6 @@
 #include "networks/house.hpp"
 #include "solver/outcome.hpp"
 
-#include <optional>
 #include <string>
 #include <vector>
 

@@ -4,7 +4,6 @@
 #include "solver/questions/heating_circuits.hpp"
 #include "solver/questions/source_heat.hpp"
 
-#include <optional>
 #include <vector>
 
 namespace headroom::solver {

@@ -3,6 +3,7 @@
 #include "solver/report/characters.hpp"
 #include "solver/report/table.hpp"
 
+#include <algorithm>
 #include <array>
 #include <string_view>
 #include <vector>

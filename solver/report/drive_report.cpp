@@ -7,8 +7,6 @@
 #include "solver/report/source_report.hpp"
 #include "solver/report/table.hpp"
 
-#include <cmath>
-
 namespace headroom::solver {
 namespace {
 

@@ -4,6 +4,7 @@
 #include "solver/report/figures.hpp"
 #include "solver/report/table.hpp"
 
+#include <algorithm>
 #include <fmt/ranges.h>
 
 namespace headroom::solver {

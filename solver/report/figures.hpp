@@ -3,7 +3,6 @@
 
 #include "solver/questions/figure_words.hpp"
 
-#include <cmath>
 #include <fmt/format.h>
 #include <string>
 #include <string_view>

@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <array>
-#include <map>
 
 namespace headroom::solver {
 namespace {

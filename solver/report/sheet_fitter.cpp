@@ -3,8 +3,6 @@
 #include "solver/report/html.hpp"
 #include "solver/report/sheet_parts.hpp"
 
-#include <algorithm>
-
 namespace headroom::solver {
 namespace {
 

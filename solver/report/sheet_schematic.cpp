@@ -5,7 +5,7 @@
 #include "solver/report/sheet_symbols.hpp"
 
 #include <algorithm>
-#include <map>
+#include <cmath>
 
 namespace headroom::solver {
 namespace {

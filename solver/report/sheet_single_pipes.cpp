@@ -4,6 +4,7 @@
 #include "solver/report/sheet_symbols.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 namespace headroom::solver {

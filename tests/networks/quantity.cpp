@@ -2,7 +2,6 @@
 
 #include <catch2/catch.hpp>
 
-#include <string>
 #include <utility>
 #include <vector>
 

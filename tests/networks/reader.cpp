@@ -2,7 +2,6 @@
 
 #include <catch2/catch.hpp>
 
-#include <algorithm>
 #include <chrono>
 #include <fmt/format.h>
 #include <string>

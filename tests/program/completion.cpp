@@ -3,7 +3,6 @@
 
 #include <catch2/catch.hpp>
 
-#include <algorithm>
 #include <cstdlib>
 #include <fmt/format.h>
 #include <fmt/ranges.h>

@@ -4,7 +4,6 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
-#include <algorithm>
 #include <map>
 #include <pty.h>
 #include <sstream>

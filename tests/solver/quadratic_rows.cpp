@@ -7,7 +7,6 @@
 #include "tests/support/read_house.hpp"
 
 #include <catch2/catch.hpp>
-#include <cmath>
 
 using namespace headroom;
 using namespace headroom::solver;

@@ -6,7 +6,6 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <cmath>
 
 using namespace headroom;
 using namespace headroom::solver;

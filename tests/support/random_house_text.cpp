@@ -3,7 +3,6 @@
 #include "tests/support/random_network.hpp"
 
 #include <algorithm>
-#include <array>
 #include <fmt/format.h>
 
 namespace headroom::tests {

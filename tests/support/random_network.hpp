@@ -4,7 +4,6 @@
 
 #include "networks/network.hpp"
 
-#include <cmath>
 #include <cstdint>
 #include <vector>
 
