@@ -334,7 +334,7 @@ std::string_view emitter_word(const Emitter &emitter) {
 double design_flow_kg_s(const House &house, const Emitter &emitter) {
     const double sent = emitter.inlet_c ? *emitter.inlet_c
                         : house.source  ? house.source->flow_temperature_c
-                                        : 40.0;
+                                        : house.open_water_c;
     const double c =
         models::fluid_state(house.fluid, sent - 0.5 * emitter.drop_k).heat_capacity_j_kg_k;
     return emitter.heat_w / (c * emitter.drop_k);
