@@ -6,7 +6,8 @@
 namespace headroom::models {
 namespace {
 
-// Fritsch-Carlson: harmonic mean of neighbouring secants, zero at a turn.
+// The harmonic mean of neighbouring secants, weighted by 2 h_i + h_(i-1) and h_i + 2 h_(i-1), zero
+// at a turn. [FritschButland1984]
 std::vector<double> monotone_slopes(const std::vector<CurvePoint> &points) {
     const std::size_t n = points.size();
     std::vector<double> slopes(n);

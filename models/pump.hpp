@@ -12,11 +12,12 @@ struct CurvePoint {
     double pressure_pa; ///< at 1000 kg/m3, so that 1 m of head is 9806.65 Pa
 };
 
-/// Head curve of a circulator at full speed: monotone cubic through its points (Fritsch-Carlson),
-/// flat from zero flow to a first point that lies above it, and beyond the last point on along the
-/// last slope, steepening with the curve's own quadratic share. A rising (drooping) stretch is kept
-/// as it is. A single point holds its head up to its flow and drops steeply beyond. Build it with
-/// make_pump_curve; at least one point, flows rising and not negative, the last above zero.
+/// Head curve of a circulator at full speed: monotone cubic through its points
+/// [FritschButland1984], flat from zero flow to a first point that lies above it, and beyond the
+/// last point on along the last slope, steepening with the curve's own quadratic share. A rising
+/// (drooping) stretch is kept as it is. A single point holds its head up to its flow and drops
+/// steeply beyond. Build it with make_pump_curve; at least one point, flows rising and not
+/// negative, the last above zero.
 struct PumpCurve {
     std::vector<CurvePoint> points;
     std::vector<double> slopes;  ///< dp/dV at the points [Pa s/m3]
