@@ -116,6 +116,11 @@ FrictionCurve constant_friction(double factor) {
     return curve;
 }
 
+HermiteCubic transition_cubic(const FrictionCurve &curve) {
+    return hermite_cubic(curve.laminar_until, {curve.laminar_value, curve.laminar_slope},
+                         curve.turbulent_from, {curve.turbulent_value, curve.turbulent_slope});
+}
+
 HagenNumber hagen_number(const FrictionCurve &curve, double reynolds, double &inverse_root) {
     if (curve.constant_factor > 0.0)
         return {0.5 * curve.constant_factor * reynolds * reynolds,
@@ -124,16 +129,8 @@ HagenNumber hagen_number(const FrictionCurve &curve, double reynolds, double &in
         return laminar_number(curve.curvature, reynolds);
     if (reynolds >= curve.turbulent_from)
         return turbulent_number(curve, reynolds, inverse_root);
-    // Cubic Hermite between the two laws.
-    const double width = curve.turbulent_from - curve.laminar_until;
-    const double s = (reynolds - curve.laminar_until) / width;
-    const double rise = curve.turbulent_value - curve.laminar_value;
-    const double m0 = curve.laminar_slope * width;
-    const double m1 = curve.turbulent_slope * width;
-    const double c2 = 3.0 * rise - 2.0 * m0 - m1;
-    const double c3 = m0 + m1 - 2.0 * rise;
-    return {curve.laminar_value + s * (m0 + s * (c2 + s * c3)),
-            (m0 + s * (2.0 * c2 + 3.0 * s * c3)) / width};
+    const ValueAndSlope between = value_at(transition_cubic(curve), reynolds);
+    return {between.value, between.slope};
 }
 
 } // namespace headroom::models

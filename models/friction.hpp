@@ -3,6 +3,8 @@
 // which, unlike the friction factor f (Darcy), stays finite and smooth through zero flow.
 #pragma once
 
+#include "models/hermite.hpp"
+
 namespace headroom::models {
 
 /// Where the laminar law is left and the turbulent one reached in a straight pipe. `Middle` is the
@@ -37,6 +39,9 @@ struct FrictionCurve {
 
 FrictionCurve friction_curve(double relative_roughness, double curvature, Transition transition);
 FrictionCurve constant_friction(double factor);
+
+/// Hg over Re between laminar_until and turbulent_from.
+HermiteCubic transition_cubic(const FrictionCurve &curve);
 
 struct HagenNumber {
     double value = 0.0;

@@ -41,10 +41,7 @@ namespace avx512 {
 using PipeConstants = std::array<double, pipe_constants>;
 
 PipeConstants constants_of(const FrictionCurve &curve) {
-    const double width = curve.turbulent_from - curve.laminar_until;
-    const double rise = curve.turbulent_value - curve.laminar_value;
-    const double m0 = curve.laminar_slope * width;
-    const double m1 = curve.turbulent_slope * width;
+    const HermiteCubic cubic = transition_cubic(curve);
     PipeConstants out{};
     out[constant_factor] = curve.constant_factor;
     out[laminar_until] = curve.laminar_until;
@@ -53,10 +50,10 @@ PipeConstants constants_of(const FrictionCurve &curve) {
     out[rough] = curve.relative_roughness / 3.7;
     out[haaland_rough] = std::pow(out[rough], 1.11);
     out[root_curvature] = std::sqrt(curve.curvature);
-    out[inverse_width] = width > 0.0 ? 1.0 / width : 0.0;
-    out[cubic_1] = m0;
-    out[cubic_2] = 3.0 * rise - 2.0 * m0 - m1;
-    out[cubic_3] = m0 + m1 - 2.0 * rise;
+    out[inverse_width] = cubic.width > 0.0 ? 1.0 / cubic.width : 0.0;
+    out[cubic_1] = cubic.c1;
+    out[cubic_2] = cubic.c2;
+    out[cubic_3] = cubic.c3;
     return out;
 }
 

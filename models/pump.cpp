@@ -1,5 +1,7 @@
 #include "models/pump.hpp"
 
+#include "models/hermite.hpp"
+
 #include <algorithm>
 #include <cmath>
 
@@ -68,15 +70,11 @@ PumpPressure full_speed_pressure(const PumpCurve &curve, double v) {
         ++i;
     const CurvePoint &a = curve.points[i];
     const CurvePoint &b = curve.points[i + 1];
-    const double width = b.flow_m3_s - a.flow_m3_s;
-    const double s = (v - a.flow_m3_s) / width;
-    const double rise = b.pressure_pa - a.pressure_pa;
-    const double m0 = curve.slopes[i] * width;
-    const double m1 = curve.slopes[i + 1] * width;
-    const double c2 = 3.0 * rise - 2.0 * m0 - m1;
-    const double c3 = m0 + m1 - 2.0 * rise;
-    return {a.pressure_pa + s * (m0 + s * (c2 + s * c3)),
-            (m0 + s * (2.0 * c2 + 3.0 * s * c3)) / width};
+    const ValueAndSlope rise =
+        value_at(hermite_cubic(a.flow_m3_s, {a.pressure_pa, curve.slopes[i]}, b.flow_m3_s,
+                               {b.pressure_pa, curve.slopes[i + 1]}),
+                 v);
+    return {rise.value, rise.slope};
 }
 
 } // namespace

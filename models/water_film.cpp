@@ -1,5 +1,6 @@
 #include "models/water_film.hpp"
 
+#include "models/hermite.hpp"
 #include "models/pipe.hpp"
 #include "models/units.hpp"
 
@@ -55,15 +56,10 @@ std::optional<Nusselt> nusselt_number(double reynolds, double prandtl,
         return turbulent(reynolds, prandtl);
     const Nusselt from = laminar(laminar_until, prandtl, diameter_over_length);
     const Nusselt to = turbulent(turbulent_from, prandtl);
-    const double width = turbulent_from - laminar_until;
-    const double s = (reynolds - laminar_until) / width;
-    const double rise = to.value - from.value;
-    const double m0 = from.slope * width;
-    const double m1 = to.slope * width;
-    const double c2 = 3.0 * rise - 2.0 * m0 - m1;
-    const double c3 = m0 + m1 - 2.0 * rise;
-    return Nusselt{from.value + s * (m0 + s * (c2 + s * c3)),
-                   (m0 + s * (2.0 * c2 + 3.0 * s * c3)) / width};
+    const ValueAndSlope between = value_at(hermite_cubic(laminar_until, {from.value, from.slope},
+                                                         turbulent_from, {to.value, to.slope}),
+                                           reynolds);
+    return Nusselt{between.value, between.slope};
 }
 
 std::optional<double> water_film_resistance(const FluidState &fluid, double bore_m,
