@@ -1,4 +1,5 @@
-// Figures as people read them; the only place where SI turns into trade units.
+// Figures as people read them, in the units asked for. Some answers carry flows in l/min, as their
+// names say, and the sheet, which has one set of units, turns SI into them where it draws.
 #pragma once
 
 #include "models/units.hpp"

@@ -15,10 +15,8 @@ inline std::string kpa(double pressure_pa) {
 inline std::string kpa2(double pressure_pa) {
     return fixed(pressure_pa * 1e-3, 2);
 }
-/// With its sign, and "+0.0" for what rounds to nothing.
 inline std::string signed_kpa(double pressure_pa) {
-    const std::string text = fixed(pressure_pa * 1e-3, 1);
-    return text[0] == '-' ? text : "+" + text;
+    return signed_pressure(TextForm{}, pressure_pa);
 }
 /// Heads of columns: "loss kPa" or "loss m", "before l/min".
 inline std::string pressure_head(TextForm form) {
