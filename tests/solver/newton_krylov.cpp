@@ -45,7 +45,8 @@ TEST_CASE("Without a root the place of least miss is left and said to be none") 
         return (at.array() * at.array() + 1.0).matrix();
     };
     CHECK_FALSE(newton_krylov(miss, x, 1e-9, 1e-7));
-    CHECK(std::abs(x[0]) <= 2.0);
+    // x^2 + 1 is least at 0; within 0.05 it misses by less than 0.3 % more.
+    CHECK(std::abs(x[0]) <= 0.05);
 }
 
 TEST_CASE("Where the miss is no number nothing is found") {
