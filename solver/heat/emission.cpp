@@ -101,17 +101,22 @@ double flow_for_heat(const networks::Emission &emission, const models::Fluid &fl
         bracketed_root(excess_w, most + std::log(least_flow_share), most, heat_tolerance * room_w));
 }
 
-EmitterHeat heat_at_drop(const networks::Emission &emission, const models::Fluid &fluid,
-                         double in_c, double room_c, double about_w, double drop_k) {
+double flow_at_drop(const networks::Emission &emission, const models::Fluid &fluid, double in_c,
+                    double room_c, double about_w, double drop_k) {
     const double c = models::fluid_state(fluid, in_c - 0.5 * drop_k).heat_capacity_j_kg_k;
     const double middle = std::log(about_w / (c * drop_k));
     const auto drop_excess_k = [&](double log_flow) {
         return in_c - drop_k -
                emitter_heat(emission, fluid, in_c, room_c, std::exp(log_flow)).out_c;
     };
-    const double log_flow = bracketed_root(drop_excess_k, middle - flow_foldings,
-                                           middle + flow_foldings, heat_tolerance * drop_k);
-    return emitter_heat(emission, fluid, in_c, room_c, std::exp(log_flow));
+    return std::exp(bracketed_root(drop_excess_k, middle - flow_foldings, middle + flow_foldings,
+                                   heat_tolerance * drop_k));
+}
+
+EmitterHeat heat_at_drop(const networks::Emission &emission, const models::Fluid &fluid,
+                         double in_c, double room_c, double about_w, double drop_k) {
+    return emitter_heat(emission, fluid, in_c, room_c,
+                        flow_at_drop(emission, fluid, in_c, room_c, about_w, drop_k));
 }
 
 double inlet_for_heat(const networks::Emission &emission, const models::Fluid &fluid, double room_c,

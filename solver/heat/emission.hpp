@@ -50,8 +50,10 @@ inline constexpr double warmest_sought_c = 200.0;
 double inlet_for_heat(const networks::Emission &emission, const models::Fluid &fluid, double room_c,
                       double room_w, double drop_k);
 
-/// What it gives with water that enters at `in_c` at the flow that makes it fall by `drop_k`;
-/// `about_w` is roughly that heat.
+/// Flow [kg/s] at which water that enters at `in_c` falls by `drop_k`, and what the emitter gives
+/// at it; `about_w` is roughly that heat.
+double flow_at_drop(const networks::Emission &emission, const models::Fluid &fluid, double in_c,
+                    double room_c, double about_w, double drop_k);
 EmitterHeat heat_at_drop(const networks::Emission &emission, const models::Fluid &fluid,
                          double in_c, double room_c, double about_w, double drop_k);
 

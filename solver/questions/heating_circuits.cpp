@@ -4,10 +4,8 @@
 #include "solver/questions/as_found.hpp"
 #include "solver/questions/mixed.hpp"
 #include "solver/questions/size.hpp"
-#include "solver/root.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 namespace headroom::solver {
 namespace {
@@ -48,20 +46,6 @@ models::Radiator emission_by_exponent(const House &house, const Emitter &emitter
     return emission;
 }
 
-// The flow at which water that enters at `inlet_c` falls by `drop_k`.
-double flow_at_drop(const networks::Emission &emission, const House &house, double room_c,
-                    double inlet_c, double drop_k, double room_w) {
-    const double c = models::fluid_state(house.fluid, inlet_c).heat_capacity_j_kg_k;
-    const double guess = std::log(room_w / (c * drop_k));
-    return std::exp(bracketed_root(
-        [&](double log_flow) {
-            return inlet_c -
-                   emitter_heat(emission, house.fluid, inlet_c, room_c, std::exp(log_flow)).out_c -
-                   drop_k;
-        },
-        guess - 3.0, guess + 3.0, 1e-9));
-}
-
 // What it needs at its own drop, at the source and where the water reaches it.
 struct OwnNeed {
     double flow_c = 0.0;
@@ -80,8 +64,8 @@ CurveEmitter curve_emitter(const House &given, std::size_t index, const OwnNeed 
         inlet_c = out.design_flow_c;
     }
     out.inlet_share = (inlet_c - emitter.indoor_c) / (out.design_flow_c - emitter.indoor_c);
-    out.most_kg_s =
-        flow_at_drop(out.emission, given, emitter.indoor_c, inlet_c, emitter.drop_k, out.design_w);
+    out.most_kg_s = flow_at_drop(out.emission, given.fluid, inlet_c, emitter.indoor_c, out.design_w,
+                                 emitter.drop_k);
     return out;
 }
 
