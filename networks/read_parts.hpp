@@ -104,6 +104,10 @@ void check_readings(const House &house, const Names &names, Diagnostics &diagnos
 
 /// Rules over the whole house: names, connections, references, loops with no return.
 void validate(Reading &reading);
+/// The floors of a room's loops, together, fit into the room.
+void check_floor_areas(Reading &reading);
+/// A surveyed room that nothing heats, or not wholly, is worth a question.
+void warn_of_cold_rooms(Reading &reading);
 /// The rules of stats, heat leak, safety valve and vessel; of a house otherwise without faults.
 void validate_protection(Reading &reading);
 

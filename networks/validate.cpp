@@ -276,27 +276,6 @@ void check_temperatures(const House &house, Diagnostics &diagnostics) {
                       "raise the source's `flow_temperature` or lower the `drop`");
 }
 
-// A surveyed room that nothing heats, or not wholly, is worth a question.
-void warn_of_cold_rooms(const House &house, Diagnostics &diagnostics) {
-    constexpr double share_that_matters = 0.02;
-    for (const Room &room : house.rooms) {
-        double heat_w = 0.0;
-        for (const Emitter &emitter : house.emitters)
-            if (emitter.room == room.name)
-                heat_w += emitter.heat_w;
-        if (heat_w == 0.0)
-            diagnostics.warning("room-unheated", room.place,
-                                fmt::format("no loop or radiator heats room `{}`", room.name),
-                                "give one its `room:`, or leave the room out");
-        else if (heat_w < (1.0 - share_that_matters) * room.loss_w)
-            diagnostics.warning(
-                "room-unheated", room.place,
-                fmt::format("loops and radiators of room `{}` carry {:.6g} W of its {:.6g} W",
-                            room.name, heat_w, room.loss_w),
-                "raise a `heat:`, or leave one of them out so that it takes the rest");
-    }
-}
-
 // Water that cannot come back does not flow: every emitter must lie on a circuit.
 void check_circuits(const House &house, Diagnostics &diagnostics) {
     const Network network = expand(house);
@@ -357,11 +336,13 @@ void validate(Reading &reading) {
     check_readings(house, names, reading.diagnostics);
     check_temperatures(house, reading.diagnostics);
     if (!reading.diagnostics.has_errors())
+        check_floor_areas(reading);
+    if (!reading.diagnostics.has_errors())
         check_circuits(house, reading.diagnostics);
     if (!reading.diagnostics.has_errors())
         validate_protection(reading);
     if (!reading.diagnostics.has_errors())
-        warn_of_cold_rooms(house, reading.diagnostics);
+        warn_of_cold_rooms(reading);
 }
 
 } // namespace headroom::networks

@@ -30,6 +30,11 @@ constexpr std::array terms{
          "Lengths are "
          "port to port and include the tails.",
          "check both lengths"},
+    Term{"floor-too-large", "",
+         "The loops of a room cover more floor than the room has, so they would give more heat "
+         "than they can. A twentieth more is let pass, as surveys are rounded.",
+         "state what lies on the way as `tails:`, or correct `length`, `spacing`, `area` or "
+         "`floor_area`"},
     Term{"edge-too-large", "", "The edge zone takes all of the floor to be laid.",
          "`area` is the whole floor, the edge within it"},
     Term{"edge-wider", "",

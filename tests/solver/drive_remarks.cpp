@@ -249,7 +249,7 @@ TEST_CASE("a floor's surface limit is assumed only where a described floor does 
             "insulation: 90 mm, slab: 0.15 m2 K/W, below: 10 degC, on_ground: yes}\nmanifolds:\n");
         for (const char *loop : {"length: 80 m}", "length: 70 m}"})
             text = with(text, loop,
-                        std::string(loop, 12) + ", floor: screed, spacing: 150 mm" + limit + "}");
+                        std::string(loop, 12) + ", floor: screed, spacing: 125 mm" + limit + "}");
         return solver::drive(house_of(text));
     };
     CHECK(assumes(described(""), "highest surface temperature"));
