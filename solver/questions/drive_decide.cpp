@@ -1,4 +1,5 @@
 // From states, settings and limits to one verdict.
+#include "models/floor_en1264.hpp"
 #include "solver/questions/drive_work.hpp"
 
 #include <algorithm>
@@ -62,12 +63,20 @@ void add_heat_reasons(DriveAnswer &out) {
             cold.push_back(&row);
     if (!cold.empty())
         out.reasons.push_back(cold_words(out, cold));
+    const double lived_on_c = models::surface_limit_c(models::FloorZone::Occupied);
+    const double bathroom_c = models::surface_limit_c(models::FloorZone::Bathroom);
     for (const HeatRow &row : out.heat)
         if (row.surface_limit_c && row.surface_c > *row.surface_limit_c)
             out.reasons.push_back(fmt::format(
-                "the floor over `{}` would reach {:.1f} degC, its limit is {:g} degC: more floor, "
-                "closer pipes or another emitter must help",
-                row.name, row.surface_c, *row.surface_limit_c));
+                "the floor over `{}` would reach {:.1f} degC, its limit is {:g} degC: a larger "
+                "share of the room's floor, or another emitter such as a radiator beside it, must "
+                "take part of the load{}",
+                row.name, row.surface_c, *row.surface_limit_c,
+                *row.surface_limit_c == lived_on_c && row.surface_c <= bathroom_c
+                    ? fmt::format("; if it is a bathroom, `surface: bathroom` on its loop states "
+                                  "the limit of {:g} degC",
+                                  bathroom_c)
+                    : ""));
 }
 
 bool had_mixer(const networks::House &given) {

@@ -193,6 +193,28 @@ TEST_CASE("a floor over its surface limit is a no") {
     }));
 }
 
+TEST_CASE("a floor over its limit needs more floor or another emitter; a bathroom may be warmer") {
+    // Of `a 1`'s floor with a room loss and what its loop says of its surface.
+    const auto reason = [](const std::string &loss, const std::string &surface) {
+        std::string text = described();
+        text.replace(text.find("loss: 600 W"), 11, "loss: " + loss);
+        text.replace(text.find("room: a,"), 8, "room: a, " + surface);
+        for (const std::string &words : solver::drive(tests::house_of(text)).reasons)
+            if (words.find("the floor over `a 1` would reach") != std::string::npos)
+                return words;
+        return std::string("no such reason");
+    };
+    const std::string warm = reason("1250 W", "");
+    CHECK_THAT(warm, Catch::Contains("a larger share of the room's floor, or another emitter"));
+    CHECK_THAT(warm, !Catch::Contains("closer pipes")); // at the same length they are hotter
+    CHECK_THAT(warm, Catch::Contains("its limit is 29 degC") &&
+                         Catch::Contains("`surface: bathroom` on its loop states the limit of 33"));
+    CHECK(reason("1250 W", "surface: bathroom,") == "no such reason");
+    // Neither above a bathroom's limit, nor where the file states another limit, does that help.
+    CHECK_THAT(reason("3000 W", ""), !Catch::Contains("bathroom"));
+    CHECK_THAT(reason("1250 W", "surface_limit: 27 degC,"), !Catch::Contains("bathroom"));
+}
+
 TEST_CASE("rooms settle where output meets loss and give their self-regulation") {
     const networks::House house = tests::house_of(described("  flow_temperature: 45 degC"));
     const solver::FlowsAnswer answer = solver::flows(house);
