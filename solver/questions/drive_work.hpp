@@ -31,10 +31,15 @@ struct DriveWork {
     bool failed() const { return !out.outcome.converged(); }
 };
 
-/// That a source gets less than it needs.
+/// That a source gets less than it needs, to as many digits as tell the two flows apart.
 inline std::string below_least_flow(TextForm form, double l_min, double least_l_min) {
+    constexpr int most_digits = 6;
+    int digits = 1;
+    while (digits < most_digits &&
+           flow_of_l_min(form, l_min, digits) == flow_of_l_min(form, least_l_min, digits))
+        ++digits;
     return fmt::format("{0} {2} are below the source's least flow of {1} {2}",
-                       flow_of_l_min(form, l_min), flow_of_l_min(form, least_l_min),
+                       flow_of_l_min(form, l_min, digits), flow_of_l_min(form, least_l_min, digits),
                        flow_unit(form));
 }
 

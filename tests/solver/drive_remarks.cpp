@@ -117,6 +117,22 @@ TEST_CASE(
     CHECK(behind.source_l_min == Approx(flat.source_l_min).epsilon(1e-3));
 }
 
+TEST_CASE("a flow just below the source's least is told to as many digits as tell them apart") {
+    const double l_min = solver::drive(house_of(plain)).source_l_min;
+    const auto fault = [&](double least_l_min) {
+        const DriveAnswer answer = solver::drive(
+            house_of(with(plain, "  drop: 5 K\n",
+                          fmt::format("  drop: 5 K\n  least_flow: {:.6f} l/min\n", least_l_min))));
+        return answer.states.front().fault;
+    };
+    CHECK_THAT(fault(l_min + 1.0), Catch::StartsWith(fmt::format("{:.1f} l/min are below", l_min)));
+    const std::string close = fault(l_min + 0.0004);
+    const std::size_t least = close.find("least flow of ");
+    REQUIRE(least != std::string::npos);
+    CHECK(close.substr(0, close.find(' ')) !=
+          close.substr(least + 14, close.find(' ', least + 14) - least - 14));
+}
+
 TEST_CASE("a bypass valve that the circulator's setting cannot open is named with both pressures") {
     std::string text = with(plain, "loop: \"den 1\"", "loop: \"den 1\", heat: 900 W, zone: day");
     text = with(text, "  drop: 5 K\n", "  drop: 5 K\n  least_flow: 3 l/min\n");
