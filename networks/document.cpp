@@ -55,6 +55,10 @@ public:
             !quote_closes(text_, at))
             refuse(mark, "yaml-syntax", "this quote is never closed",
                    fmt::format("end the text with `{}`", text_[at]));
+        if (!quoted && ends_split_number(at, value)) {
+            join_split_number(value);
+            return;
+        }
         auto entry = make(Entry::Kind::Scalar, mark, characters(value) + (quoted ? 2 : 0));
         entry->scalar = value;
         entry->quoted = quoted;
@@ -89,8 +93,30 @@ private:
     struct OpenEntry {
         Entry *entry;
         bool key_waits = false;            // a key has been read and its value comes next
+        bool drops_value = false;          // the empty value of what is no key comes next
         std::map<std::string, int> keys{}; // with their lines
     };
+
+    // `{length: 90,5 m}` is a `length` of 90 and a key `5 m` to YAML; no key starts with a digit
+    // right behind a comma and has no value.
+    bool ends_split_number(std::size_t at, const std::string &key) const {
+        if (open_.empty() || open_.back().entry->kind != Entry::Kind::Map ||
+            open_.back().key_waits || open_.back().entry->pairs.empty())
+            return false;
+        const Entry *before = open_.back().entry->pairs.back().value.get();
+        const auto digit = [](char c) { return c >= '0' && c <= '9'; };
+        const std::size_t next = text_.find_first_not_of(' ', at + key.size());
+        return before != nullptr && before->is_scalar() && !before->quoted &&
+               digit(before->scalar.back()) && !key.empty() && digit(key.front()) && at >= 2 &&
+               text_[at - 1] == ',' && text_[at - 2] == before->scalar.back() &&
+               next != std::string_view::npos && (text_[next] == ',' || text_[next] == '}');
+    }
+    void join_split_number(const std::string &rest) {
+        Entry &number = *open_.back().entry->pairs.back().value;
+        number.scalar += "," + rest;
+        number.place.length += 1 + characters(rest);
+        open_.back().drops_value = true;
+    }
 
     // The parser counts lines and bytes from 0.
     std::size_t byte_of_mark(const YAML::Mark &mark) const {
@@ -146,6 +172,10 @@ private:
         if (parent.entry->kind == Entry::Kind::List) {
             parent.entry->items.push_back(std::move(entry));
             return raw;
+        }
+        if (parent.drops_value) {
+            parent.drops_value = false;
+            return nullptr; // only values that hold others are asked for
         }
         if (parent.key_waits) {
             // A value left out has no place of its own.
