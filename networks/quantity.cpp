@@ -94,7 +94,7 @@ std::string_view usual_unit(Dimension dimension) {
     return {};
 }
 
-// The unit as it is written here: "m³/h", "°C" and "KPA" are understood, but not read.
+// The unit as it is written here: "m³/h" and "KPA" are understood, but not read.
 std::string_view usual_spelling(std::string_view unit, Dimension dimension) {
     std::string plain(unit);
     for (const auto &[sign, letters] :
@@ -182,8 +182,9 @@ std::variant<double, QuantityFault> parse_quantity(std::string_view text, Dimens
                              fmt::format("`{}` is not a number with a unit", text),
                              fmt::format("this is {}, written like `12 {}`",
                                          dimension_name(dimension), usual_unit(dimension))};
-    const std::string_view unit =
-        trimmed(number.substr(static_cast<std::size_t>(end - number.data())));
+    std::string_view unit = trimmed(number.substr(static_cast<std::size_t>(end - number.data())));
+    if (unit == "°C")
+        unit = "degC";
     if (!std::isfinite(value))
         return QuantityFault{Kind::NotFinite, fmt::format("`{}` is not a usable number", text),
                              "give a finite value"};
