@@ -1,6 +1,7 @@
 #include "networks/catalogue.hpp"
 
 #include "networks/catalogue_text.hpp"
+#include "networks/read_parts.hpp"
 
 #include <algorithm>
 #include <charconv>
@@ -292,6 +293,11 @@ void read_catalogue(Fields &fields, Catalogue &catalogue, Diagnostics &diagnosti
 }
 
 std::vector<models::CurvePoint> read_curve(const Entry &entry, Diagnostics &diagnostics) {
+    return read_curve(entry, limits::head, diagnostics);
+}
+
+std::vector<models::CurvePoint> read_curve(const Entry &entry, Range head,
+                                           Diagnostics &diagnostics) {
     std::vector<models::CurvePoint> points;
     if (!entry.is_list() || entry.items.empty()) {
         diagnostics.error("curve", entry.place, "a pump curve is a list of `[flow, pressure]`",
@@ -307,8 +313,8 @@ std::vector<models::CurvePoint> read_curve(const Entry &entry, Diagnostics &diag
         }
         const auto flow =
             read_quantity(*item->items[0], "flow", Dimension::VolumeFlow, {0.0, 10.0}, diagnostics);
-        const auto pressure = read_quantity(*item->items[1], "pressure", Dimension::Pressure,
-                                            {0.0, 1e8}, diagnostics);
+        const auto pressure =
+            read_quantity(*item->items[1], "pressure", Dimension::Pressure, head, diagnostics);
         if (!flow || !pressure) {
             faulty = true;
             continue;

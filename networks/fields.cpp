@@ -121,9 +121,10 @@ std::optional<double> read_quantity(const Entry &entry, std::string_view what, D
     if (value < range.least || value > range.most) {
         diagnostics.error("out-of-range", entry.place,
                           fmt::format("`{}` of {} is out of range", what, entry.scalar),
-                          fmt::format("it must lie between {} and {}",
+                          fmt::format("it must lie between {} and {}{}{}",
                                       written(range.least, dimension),
-                                      written(range.most, dimension)));
+                                      written(range.most, dimension),
+                                      range.slip.empty() ? "" : "; ", range.slip));
         return std::nullopt;
     }
     return value;

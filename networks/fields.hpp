@@ -17,6 +17,7 @@ namespace headroom::networks {
 struct Range {
     double least;
     double most;
+    std::string_view slip = {}; ///< what a value outside it is likely to be
 };
 
 /// A text value and where it stands.

@@ -57,7 +57,7 @@ void read_duty(Fields &fields, Emitter &emitter, std::optional<double> drop, Rea
             reading.rooms_known = !names.empty();
         }
     }
-    const auto heat = fields.quantity("heat", Dimension::Power, {1.0, 1e6});
+    const auto heat = fields.quantity("heat", Dimension::Power, limits::emitter_heat);
     emitter.heat_w = !fields.has("heat") ? from_room
                      : heat              ? *heat
                                          : std::numeric_limits<double>::quiet_NaN();
@@ -136,7 +136,7 @@ void read_loop_details(Fields &fields, const LoopDefaults &defaults, Emitter &lo
                         loop.name, written(bend, Dimension::Length)),
             "give the bends' centre-line diameter, such as `bends: 300 mm`");
     loop.existing = fields.yes_no("existing").value_or(false);
-    const auto own_kv = fields.quantity("valve_kv", Dimension::FlowFactor, limits::kv);
+    const auto own_kv = fields.quantity("valve_kv", Dimension::FlowFactor, limits::loop_kv);
     loop.valve_kv_m3_h = own_kv ? own_kv : defaults.valve_kv_m3_h;
     const auto own_meter = read_meter(fields, reading);
     loop.meter = own_meter ? own_meter : defaults.meter;
@@ -147,9 +147,9 @@ void read_loop_details(Fields &fields, const LoopDefaults &defaults, Emitter &lo
     loop.surface_limit_c = own_surface ? own_surface
                            : own_zone  ? own_zone
                                        : defaults.surface_limit_c;
-    if (const auto kv = fields.quantity("set_kv", Dimension::FlowFactor, limits::kv))
+    if (const auto kv = fields.quantity("set_kv", Dimension::FlowFactor, limits::loop_kv))
         loop.balancing = {Balancing::Kind::Kv, *kv};
-    loop.least_kv_m3_h = fields.quantity("least_kv", Dimension::FlowFactor, limits::kv);
+    loop.least_kv_m3_h = fields.quantity("least_kv", Dimension::FlowFactor, limits::loop_kv);
     if (!fields.yes_no("open").value_or(true))
         loop.balancing = {Balancing::Kind::Shut, 0.0};
     if (const auto zone = fields.text("zone"))
@@ -226,7 +226,8 @@ void read_manifolds(const Entry &entry, Reading &reading) {
             fields.quantity("surface_limit", Dimension::Temperature, {20.0, 40.0});
         if (const auto zone = read_surface(fields); zone && !defaults.surface_limit_c)
             defaults.surface_limit_c = zone;
-        defaults.valve_kv_m3_h = fields.quantity("valve_kv", Dimension::FlowFactor, limits::kv);
+        defaults.valve_kv_m3_h =
+            fields.quantity("valve_kv", Dimension::FlowFactor, limits::loop_kv);
         defaults.meter = read_meter(fields, reading);
         defaults.spacing_m = fields.quantity("spacing", Dimension::Length, {0.03, 1.0});
         defaults.floor = find_floor(fields, reading);

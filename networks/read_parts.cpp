@@ -145,7 +145,7 @@ Pump read_pump(Fields &fields, Reading &reading) {
         }
     }
     if (const Entry *curve = fields.child("curve"))
-        points = read_curve(*curve, diagnostics);
+        points = read_curve(*curve, reading.head, diagnostics);
     if (!points.empty())
         pump.curve = models::make_pump_curve(points);
 
@@ -160,7 +160,7 @@ Pump read_pump(Fields &fields, Reading &reading) {
     pump.efficiency = fields.quantity("efficiency", Dimension::Ratio, {0.02, 0.9});
     read_electric(fields, pump, diagnostics);
     pump.eei = fields.number("eei", {0.05, 1.0});
-    const auto setting = fields.quantity("setting", Dimension::Pressure, {0.0, 1e7});
+    const auto setting = fields.quantity("setting", Dimension::Pressure, reading.head);
     const auto flow = fields.quantity("flow", Dimension::VolumeFlow, limits::flow);
     const bool pressure_mode =
         pump.mode == PumpMode::ConstantPressure || pump.mode == PumpMode::ProportionalPressure;

@@ -7,6 +7,23 @@
 
 namespace headroom::networks {
 
+namespace limits {
+inline constexpr Range length{0.0, 5000.0};
+inline constexpr Range bore{1e-3, 2.0};
+inline constexpr Range kv{1e-3, 1e4};
+inline constexpr Range pressure{0.0, 1e7};
+inline constexpr Range flow{1e-8, 10.0};
+inline constexpr Range head{0.0, 3e5, "no circulator of a house gives 30 m; check the unit"};
+inline constexpr Range loop_kv{1e-3, 100.0, "a loop's valve has some m3/h; check the unit"};
+inline constexpr Range heat{0.0, 1e6};
+inline constexpr Range emitter_heat{1.0, 1e5, "no loop or radiator gives 100 kW; check the unit"};
+inline constexpr Range drop{0.5, 60.0};
+inline constexpr Range water_c{0.0, 110.0};
+inline constexpr Range indoor_c{-5.0, 40.0};
+inline constexpr Range water_volume{1e-5, 100.0};
+inline constexpr Range level{-100.0, 1000.0};
+} // namespace limits
+
 /// What the section readers need to know and fill.
 struct Reading {
     House &house;
@@ -18,21 +35,9 @@ struct Reading {
     bool places_known = true;
     bool outdoor_known = true;
     std::vector<Text> junction_levels{}; ///< names under `junctions:`
+    Place outdoor_place{};
+    Range head = limits::head; ///< of a pump; of a network without a source any
 };
-
-namespace limits {
-inline constexpr Range length{0.0, 5000.0};
-inline constexpr Range bore{1e-3, 2.0};
-inline constexpr Range kv{1e-3, 1e4};
-inline constexpr Range pressure{0.0, 1e7};
-inline constexpr Range flow{1e-8, 10.0};
-inline constexpr Range heat{0.0, 1e6};
-inline constexpr Range drop{0.5, 60.0};
-inline constexpr Range water_c{0.0, 110.0};
-inline constexpr Range indoor_c{-5.0, 40.0};
-inline constexpr Range water_volume{1e-5, 100.0};
-inline constexpr Range level{-100.0, 1000.0};
-} // namespace limits
 
 /// `pipe: copper 28`, or `pipe: {bore: 13 mm, roughness: 0.007 mm}`.
 PipeChoice read_pipe(Fields &fields, Reading &reading);
@@ -43,6 +48,10 @@ Resistance read_resistance(Fields &fields, bool must);
 /// `surroundings: 15 degC` and `insulation: {thickness: 19 mm, conductivity: 0.035 W/(m K)}` or
 /// `insulation: bare` of a pipe that loses heat.
 std::optional<PipeSurroundings> read_surroundings(Fields &fields, Reading &reading);
+
+/// Points of a pump curve whose heads lie in a range.
+std::vector<models::CurvePoint> read_curve(const Entry &entry, Range head,
+                                           Diagnostics &diagnostics);
 
 /// A pump's curve or model, mode and setting.
 Pump read_pump(Fields &fields, Reading &reading);
@@ -104,6 +113,8 @@ void check_readings(const House &house, const Names &names, Diagnostics &diagnos
 
 /// Rules over the whole house: names, connections, references, loops with no return.
 void validate(Reading &reading);
+/// Design temperatures and heats that only a slip of the unit explains.
+void check_slips(Reading &reading);
 /// The floors of a room's loops, together, fit into the room.
 void check_floor_areas(Reading &reading);
 /// A surveyed room that nothing heats, or not wholly, is worth a question.

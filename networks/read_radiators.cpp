@@ -11,7 +11,7 @@ namespace {
 
 // `output: 1150 W`, `rated_at: 75/65/20`, `exponent: 1.3`.
 std::optional<models::Radiator> read_rating(Fields &fields, Reading &reading) {
-    const auto output = fields.quantity("output", Dimension::Power, {1.0, 1e6});
+    const auto output = fields.quantity("output", Dimension::Power, limits::emitter_heat);
     const auto at = fields.text("rated_at");
     const auto exponent = fields.number("exponent", {1.0, 1.8});
     if (!output) {

@@ -298,6 +298,7 @@ void read_sections(const Entry &document, Reading &reading) {
     if (const Entry *entry = root.child("design_day")) {
         Fields day(entry, root.key_place("design_day"), "design day", diagnostics);
         house.outdoor_c = day.quantity("outdoor", Dimension::Temperature, {-60.0, 30.0});
+        reading.outdoor_place = day.has("outdoor") ? day.child("outdoor")->place : day.place();
         reading.outdoor_known = !day.has("outdoor") || house.outdoor_c.has_value();
         // What an air change carries: the standard's 0.34 Wh/(m3 K), or the older British third.
         static const std::vector<std::string> air{"standard", "british"};
@@ -311,6 +312,8 @@ void read_sections(const Entry &document, Reading &reading) {
     read_rooms(root, reading);
     read_floors(root, reading);
     reading.source_known = !misspelt(root, document, "source");
+    if (reading.source_known && !root.has("source"))
+        reading.head = limits::pressure;
     if (const Entry *entry = root.child("source"))
         read_source(*entry, root.key_place("source"), reading);
     else if (!root.has("ends")) {

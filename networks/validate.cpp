@@ -335,6 +335,7 @@ void validate(Reading &reading) {
     check_tees(house, names, reading.diagnostics);
     check_readings(house, names, reading.diagnostics);
     check_temperatures(house, reading.diagnostics);
+    check_slips(reading);
     if (!reading.diagnostics.has_errors())
         check_floor_areas(reading);
     if (!reading.diagnostics.has_errors())

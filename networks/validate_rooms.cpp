@@ -5,6 +5,36 @@
 
 namespace headroom::networks {
 
+void check_slips(Reading &reading) {
+    const House &house = reading.house;
+    const auto coldest =
+        std::min_element(house.rooms.begin(), house.rooms.end(),
+                         [](const Room &a, const Room &b) { return a.indoor_c < b.indoor_c; });
+    if (coldest != house.rooms.end() && house.outdoor_c && *house.outdoor_c > coldest->indoor_c)
+        reading.diagnostics.error(
+            "out-of-range", reading.outdoor_place,
+            fmt::format("`outdoor` of {} is warmer than room `{}` is wanted, {}",
+                        written(*house.outdoor_c, Dimension::Temperature), coldest->name,
+                        written(coldest->indoor_c, Dimension::Temperature)),
+            "the design day is a cold one, such as `outdoor: -3 degC`; check the sign, and the "
+            "room's `indoor`");
+    // A stated heat is checked where it stands.
+    for (const Room &room : house.rooms) {
+        const Emitter *most = nullptr;
+        for (const Emitter &emitter : house.emitters)
+            if (emitter.room == room.name && (most == nullptr || emitter.heat_w > most->heat_w))
+                most = &emitter;
+        if (most != nullptr && most->heat_w > limits::emitter_heat.most)
+            reading.diagnostics.error(
+                "out-of-range", most->place,
+                fmt::format("`{}` would have to carry {:.6g} W of its room's loss", most->name,
+                            most->heat_w),
+                fmt::format(
+                    "no loop or radiator gives 100 kW; check the unit of the `loss` of room `{}`",
+                    room.name));
+    }
+}
+
 void check_floor_areas(Reading &reading) {
     constexpr double most_of_room = 1.05; // survey figures are rounded
     for (const Room &room : reading.house.rooms) {

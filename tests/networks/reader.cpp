@@ -60,7 +60,7 @@ TEST_CASE("A warning stands beside a house and does not refuse it") {
     const Read droops = read(with("[0 m3/h, 6 m]", "[0 m3/h, 5 m], [1 m3/h, 6 m]"));
     CHECK(droops.house);
     CHECK(droops.told == Codes{"curve-droops"});
-    const Read high = read(with("curve:", "mode: constant_pressure, setting: 60 m, curve:"));
+    const Read high = read(with("curve:", "mode: constant_pressure, setting: 25 m, curve:"));
     CHECK(high.house);
     CHECK(high.told == Codes{"setting-too-high"});
     const Read reached = read(with("curve:", "mode: constant_pressure, setting: 6 m, curve:"));

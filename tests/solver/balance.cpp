@@ -337,7 +337,7 @@ pipework:
   - {run: feed, from: source, to: manifold, pipe: {bore: 40 mm, roughness: 0.001 mm}, length: 0.001 m}
 manifolds:
   manifold:
-    valve_kv: 1000 m3/h
+    valve_kv: 100 m3/h
     loops:
       - {loop: only, heat: 209 W, pipe: {bore: 12 mm, roughness: 0.001 mm}, length: 50 m, curved: 0 %}
 readings:
