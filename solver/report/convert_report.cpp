@@ -73,12 +73,14 @@ void add_emitters(const ConvertAnswer &a, std::string &out) {
     Table table({{"loop or radiator", Align::Left},
                  {"room W"},
                  {"needs degC"},
+                 {"at K"},
                  {"drop K"},
                  {"surface degC"},
                  {"short W"},
                  {"rated W to do"}});
     for (const HeatRow &row : a.driven.heat)
-        table.row({row.name, fixed(row.room_w, 0), fixed(row.own_flow_c, 1), fixed(row.drop_k, 1),
+        table.row({row.name, fixed(row.room_w, 0), fixed(row.own_flow_c, 1),
+                   fixed(row.design_drop_k, 1), fixed(row.drop_k, 1),
                    row.surface_c > 0.0 ? fixed(row.surface_c, 1) : "-",
                    row.reaches ? "-" : fixed(row.short_w, 0),
                    !row.reaches && row.rated_needed_w ? fixed(*row.rated_needed_w, 0) : "-"});
@@ -87,7 +89,8 @@ void add_emitters(const ConvertAnswer &a, std::string &out) {
                     "degC\n",
                     a.driven.flow_temperature_c, a.driven.temperature_set_by,
                     a.driven.needed_temperature_c) +
-        table.text(a.form, 100);
+        table.text(a.form, 100) +
+        "  needs: at its own design drop, at K; drop: what the flow temperature for all leaves\n";
 }
 
 void add_runs(const ConvertAnswer &a, std::string &out) {
@@ -263,6 +266,7 @@ Json json_report(const ConvertAnswer &a) {
         j["emitters"].push_back({{"emitter", row.name},
                                  {"room_w", row.room_w},
                                  {"own_flow_temperature_c", row.own_flow_c},
+                                 {"design_drop_k", row.design_drop_k},
                                  {"drop_k", row.drop_k},
                                  {"reaches", row.reaches},
                                  {"short_w", row.short_w},

@@ -94,6 +94,7 @@ Json drive_json(const DriveAnswer &a) {
                              {"room_w", row.room_w},
                              {"down_w", row.down_w},
                              {"own_flow_temperature_c", row.own_flow_c},
+                             {"design_drop_k", row.design_drop_k},
                              {"drop_k", row.drop_k},
                              {"reaches", row.reaches},
                              {"short_w", row.short_w},

@@ -153,17 +153,21 @@ void add_heat(const DriveAnswer &a, std::string &out) {
     Table table({{"emitter", Align::Left},
                  {"room W"},
                  {"needs degC"},
+                 {"at K"},
                  {"drop K"},
                  {"gives"},
                  {"rated"},
                  {"", Align::Left}});
     for (const HeatRow &row : a.heat)
-        table.row({row.name, fixed(row.room_w, 0), fixed(row.own_flow_c, 1), fixed(row.drop_k, 1),
-                   percent(row.gives_share), row.rated_share ? percent(*row.rated_share) : "-",
+        table.row({row.name, fixed(row.room_w, 0), fixed(row.own_flow_c, 1),
+                   fixed(row.design_drop_k, 1), fixed(row.drop_k, 1), percent(row.gives_share),
+                   row.rated_share ? percent(*row.rated_share) : "-",
                    row.reaches ? "" : fmt::format("{:.0f} W short", row.short_w)});
     out += table.text(a.form);
-    out += "  gives: output with the water that reaches it falling by its own design drop, over "
-           "what the\n  room needs; rated: a radiator's at its rating, over the same\n";
+    out += "  needs: flow temperature at its own design drop, at K; drop: at the house's flow "
+           "temperature;\n  gives: output with the water that reaches it falling by its own "
+           "design drop, over what the\n  room needs; rated: a radiator's at its rating, over the "
+           "same\n";
 }
 
 void add_floors(const DriveAnswer &a, std::string &out) {

@@ -55,6 +55,7 @@ std::string circuit_table(const DriveAnswer &drive) {
 std::string emitters_table(const DriveAnswer &drive) {
     HtmlTable table("Every loop and radiator at its design flow", {{"loop or radiator", "", false},
                                                                    {"heat", "W"},
+                                                                   {"at a drop of", "K"},
                                                                    {"drop", "K"},
                                                                    {"flow", "l/min"},
                                                                    {"speed", "m/s"},
@@ -135,7 +136,8 @@ std::string heat_table(const DriveAnswer &drive) {
     for (const HeatRow &row : drive.heat)
         table.row({row.name, fixed(row.room_w, 0),
                    dash_if_zero(row.surface_c, fixed(row.down_w, 0)), fixed(row.own_flow_c, 1),
-                   fixed(row.drop_k, 1), dash_if_zero(row.surface_c, fixed(row.surface_c, 1)),
+                   fixed(row.design_drop_k, 1), fixed(row.drop_k, 1),
+                   dash_if_zero(row.surface_c, fixed(row.surface_c, 1)),
                    row.surface_limit_c ? fixed(*row.surface_limit_c, 0) : "–",
                    row.reaches ? "–" : fixed(row.short_w, 0)});
     return table.html();

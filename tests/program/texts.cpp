@@ -149,8 +149,10 @@ TEST_CASE("The text of a conversion has the verdict and both houses of its JSON"
         const auto rows = lines_of(text, emitter.at("emitter").get<std::string>() + " ");
         REQUIRE_FALSE(rows.empty());
         check_holds(rows.back(), fmt::format(" {:.0f} ", number(emitter, "room_w")));
-        check_holds(rows.back(),
-                    fmt::format(" {:.1f} ", number(emitter, "own_flow_temperature_c")));
+        // The temperature stands before the drop it belongs to, then the drop that is left.
+        check_holds(unbroken(rows.back()),
+                    fmt::format(" {:.1f} {:.1f} {:.1f} ", number(emitter, "own_flow_temperature_c"),
+                                number(emitter, "design_drop_k"), number(emitter, "drop_k")));
     }
     check_holds(text, fmt::format("{:.1f} kPa needed", number(data, "needed_pa", 1e-3)));
 }
