@@ -125,13 +125,13 @@ std::string drive_csv(const DriveAnswer &a) {
     std::string out =
         csv_record({"name", "kind", "heat_w", "drop_k", "design_flow_m3_s", "velocity_m_s",
                     "reynolds", "regime", "loss_pa", "surplus_pa", "valve_kv_m3_h",
-                    "share_of_design_flow", "cold_share_of_design_flow"});
+                    "valve_in_range", "share_of_design_flow", "cold_share_of_design_flow"});
     for (const EmitterRow &row : a.emitters)
-        out += csv_record({row.name, row.kind, number(row.heat_w), number(row.drop_k),
-                           number(row.design_l_min / 6.0e4), number(row.velocity_m_s),
-                           number(row.reynolds), row.regime, number(row.own_loss_pa),
-                           number(row.surplus_pa), number(row.valve_kv_m3_h),
-                           number(row.reaches_share), number(row.cold_share)});
+        out += csv_record(
+            {row.name, row.kind, number(row.heat_w), number(row.drop_k),
+             number(row.design_l_min / 6.0e4), number(row.velocity_m_s), number(row.reynolds),
+             row.regime, number(row.own_loss_pa), number(row.surplus_pa), number(row.valve_kv_m3_h),
+             row.valve_in_range ? "yes" : "no", number(row.reaches_share), number(row.cold_share)});
     return out;
 }
 

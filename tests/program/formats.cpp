@@ -304,7 +304,7 @@ TEST_CASE(
     "Every record of a CSV answer has as many cells as its head, and each head names a unit") {
     // A valve without a table of turns has none.
     const std::set<std::string> words{"name", "kind",   "where", "piece", "from",
-                                      "to",   "regime", "pump",  "turns"};
+                                      "to",   "regime", "pump",  "turns", "valve_in_range"};
     for (const std::string question : {"drive", "balance", "flows"})
         for (const std::string &house : example_houses()) {
             INFO(question << " " << house);
@@ -338,8 +338,12 @@ TEST_CASE("The CSV and the JSON of one question hold the same rows") {
     const json emitters = json_answer("drive", file).at("emitters");
     const std::vector<std::string> names = column(csv_answer("drive", file), "name");
     REQUIRE(names.size() == emitters.size());
-    for (std::size_t i = 0; i < names.size(); ++i)
+    const std::vector<std::string> in_range = column(csv_answer("drive", file), "valve_in_range");
+    REQUIRE(in_range.size() == emitters.size());
+    for (std::size_t i = 0; i < names.size(); ++i) {
         CHECK(names[i] == emitters[i].at("name"));
+        CHECK((in_range[i] == "yes") == emitters[i].at("valve_in_range").get<bool>());
+    }
     const json valves = json_answer("balance", file).at("valves");
     const std::vector<std::string> settings = column(csv_answer("balance", file), "set_kv_m3_h");
     REQUIRE(settings.size() == valves.size());
