@@ -90,6 +90,7 @@ struct Mixer {
     double position = 1.0;       ///< share of travel towards the hot port, 0 to 1
     std::optional<double> set_c; ///< modulates to this temperature in place of a position
     bool at_start = false;       ///< at the run's `from` end instead of its `to` end
+    bool end_assumed = false;    ///< the file does not say at which
 };
 
 struct Run {

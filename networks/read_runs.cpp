@@ -137,6 +137,7 @@ Run read_run(const Entry &entry, Reading &reading) {
         out.set_c = valve.quantity("set", Dimension::Temperature, {15.0, 95.0});
         static const std::vector<std::string> ends{"from", "to"};
         out.at_start = valve.choice("end", ends).value_or(1) == 0;
+        out.end_assumed = !valve.has("end");
         valve.finish();
         run.mixer = out;
         if (run.one_way)

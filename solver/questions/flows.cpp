@@ -1,5 +1,7 @@
 #include "solver/questions/flows.hpp"
 #include "solver/questions/figure_words.hpp"
+#include "solver/questions/mixed.hpp"
+#include "solver/questions/mixer_authority.hpp"
 
 #include "solver/questions/circuit.hpp"
 #include "solver/questions/pump_duty.hpp"
@@ -69,24 +71,6 @@ std::string not_held(const std::string &run, const MixerState &mixer) {
                                mixer.jump->cold_c, mixer.jump->warm_c);
 }
 
-std::optional<double> authority_share(const Network &network, const Solution &solution,
-                                      const networks::MixerNode &mixer, double travel) {
-    const double hot = solution.flow_kg_s[mixer.hot];
-    const double open_pa = std::abs(solution.loss_pa[mixer.hot]) * travel * travel;
-    double pipes_pa = 0.0;
-    for (LinkId id = 0; id < network.links.size(); ++id) {
-        const networks::Owner &owner = network.links[id].owner;
-        const bool same_water =
-            std::abs(std::abs(solution.flow_kg_s[id]) - std::abs(hot)) <= 1e-6 * std::abs(hot);
-        if (id != mixer.hot && owner.kind == networks::Owner::Kind::Run &&
-            owner.index == mixer.run && same_water)
-            pipes_pa += std::abs(solution.loss_pa[id]);
-    }
-    if (!(open_pa > 0.0) || !(pipes_pa > 0.0))
-        return std::nullopt;
-    return open_pa / (open_pa + pipes_pa);
-}
-
 SourceRow source_row(const House &house, const Network &network, const Solution &solution,
                      double load_w) {
     const LinkId pump = network.source->pump;
@@ -153,6 +137,8 @@ FlowsAnswer flows(const House &given) {
         return out;
     for (const FixedMixer &mixer : sizing.fixed_mixers)
         out.assumed.push_back(fixed_mixer_words(house, mixer));
+    for (std::string &words : assumed_mixer_ends(given))
+        out.assumed.push_back(std::move(words));
     out.warnings = solution.remarks;
     if (!sizing.settled)
         out.warnings.push_back(unsettled_inlets(sizing));
@@ -202,6 +188,8 @@ FlowsAnswer flows(const House &given) {
         if (std::abs(mixer.mixed_c - mixer.set_c) > 0.1)
             out.warnings.push_back(not_held(run, mixer));
     }
+    for (std::string &words : low_authority_words(house, network, solution))
+        out.warnings.push_back(std::move(words));
     for (const RoomBalance &room : solution.rooms)
         out.rooms.push_back({house.rooms[room.room].name, house.rooms[room.room].indoor_c,
                              room.reached_c, room.heat_w, room.falls_share_per_k});

@@ -2,6 +2,8 @@
 
 #include "networks/quantity.hpp"
 #include "solver/questions/cautions.hpp"
+#include "solver/questions/mixed.hpp"
+#include "solver/questions/mixer_authority.hpp"
 #include "solver/questions/season.hpp"
 #include "solver/questions/size.hpp"
 #include "solver/solve.hpp"
@@ -96,6 +98,10 @@ PumpAnswer pumps(const House &given) {
     if (!out.outcome.converged())
         return out;
     out.remarks = solution.remarks;
+    for (std::string &words : unpumped_mixer_words(given))
+        out.remarks.push_back(std::move(words));
+    for (std::string &words : low_authority_words(house, network, solution))
+        out.remarks.push_back(std::move(words));
     add_duties(house, network, solution, out);
     out.header = header_flows(house, network, solution);
     out.least_flow_m3_s = house.source->least_flow_m3_s;
@@ -110,6 +116,8 @@ PumpAnswer pumps(const House &given) {
                     [](const Candidate &candidate) { return candidate.set.assumed; }))
         add_assumed(house, Habit::PumpEfficiency, out);
     add_assumed(house, Habit::MotorEfficiency, out);
+    for (std::string &words : assumed_mixer_ends(given))
+        out.assumed.push_back(std::move(words));
     return out;
 }
 

@@ -64,10 +64,13 @@ constexpr std::array terms{
          "`flow_limiter` or `resistance`, each with its loss as Kv, zeta, or loss at a flow, on "
          "the flow or return side.",
          "parts: [{part: check_valve, kv: 7 m3/h, opens: 1 kPa, side: return}]"},
-    Term{"mixer", "kv, position, set, end",
-         "A three-port mixer of a run: its Kv and either where it stands, as share of its travel "
-         "towards the hot port, or the temperature it holds.",
-         "mixer: {kv: 4 m3/h, set: 40 degC}"},
+    Term{
+        "mixer", "kv, position, set, end",
+        "A three-port mixer of a run: its Kv and either where it stands, as share of its travel "
+        "towards the hot port, or the temperature it holds. `end:` says at which end of the run it "
+        "stands with the pump behind it: `to` (assumed where it is left out), the run's pipes "
+        "before them, or `from`, where the pump pushes the water through these pipes too.",
+        "mixer: {kv: 4 m3/h, set: 40 degC}"},
     Term{"bypasses", "bypass, at, kv, opens",
          "Ways from flow to return of a place; with `opens:` a valve that opens at that pressure.",
          "bypasses: [{bypass: end of line, at: manifold, kv: 2.5 m3/h, opens: 12 kPa}]"},

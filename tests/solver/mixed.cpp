@@ -156,7 +156,7 @@ TEST_CASE("a loop that is not described gives its room's heat at what a fixed mi
     // percent: pipes and ports lose nearly, but not quite, as the square of the flow.
     CHECK_THAT(answer.emitters[0].heat_w, WithinRel(700.0, 0.03));
     CHECK_THAT(answer.emitters[1].heat_w, WithinRel(450.0, 0.03));
-    REQUIRE(answer.assumed.size() == 1);
+    REQUIRE(answer.assumed.size() == 2); // and at which end it stands
     CHECK_THAT(answer.assumed[0], Catch::Contains("mixer of run `floor feed`"));
 }
 
@@ -216,4 +216,44 @@ TEST_CASE("valves are set with the circulator turned down, the most throttled fi
     CHECK(step("turn the circulator down") < step("throttled most"));
     CHECK(step("throttled most") < answer.order.size());
     CHECK(step("throttled most to the index") < answer.order.size());
+}
+
+TEST_CASE("a mixer whose end the file does not state is assumed at the run's `to` end, by name") {
+    std::string text = tests::example_text("header-three-pumps.yaml");
+    const std::string stated = "mixer: {kv: 4 m3/h, position: 45 %";
+    text.replace(text.find(stated), stated.size(), stated + ", end: from");
+    const auto words = solver::assumed_mixer_ends(tests::house_of(text));
+    REQUIRE(words.size() == 1);
+    CHECK_THAT(words[0], Catch::Contains("mixer and pump of `back floor feed`: at the `to` end"));
+    text.replace(text.rfind(stated), stated.size(), stated + ", end: to");
+    CHECK(solver::assumed_mixer_ends(tests::house_of(text)).empty());
+    const solver::PumpAnswer pumps = solver::pumps(tests::example_house("header-three-pumps.yaml"));
+    CHECK_THAT(pumps.assumed.back(), Catch::Contains("`front floor feed`, `back floor feed`"));
+}
+
+TEST_CASE("a mixer without a running pump between it and its emitters is known") {
+    const auto house = tests::example_house("header-three-pumps.yaml");
+    CHECK(solver::mixers_without_pump(house).empty());
+    networks::House stopped = house;
+    stopped.runs[2].pump->mode = networks::PumpMode::Stopped;
+    CHECK(solver::mixers_without_pump(stopped) == std::vector<std::size_t>{2});
+}
+
+TEST_CASE("a mixer of little authority over its run's pipes is warned of where pumps are told") {
+    // At a twelfth of its Kv a mixer loses 150 times as much: from a few per cent to most.
+    const auto warnings = [](const std::string &kv) {
+        std::string text = tests::example_text("header-protected.yaml");
+        for (std::size_t at = text.find("mixer: {kv: "); at != std::string::npos;
+             at = text.find("mixer: {kv: ", at + 1))
+            text.replace(at + 12, text.find(' ', at + 12) - at - 12, kv);
+        int count = 0;
+        for (const std::string &remark : solver::pumps(tests::house_of(text)).remarks)
+            count +=
+                remark.find("below the 30 % from which a mixer steers well") != std::string::npos
+                    ? 1
+                    : 0;
+        return count;
+    };
+    CHECK(warnings("10") > 0);
+    CHECK(warnings("0.8") == 0);
 }
