@@ -4,6 +4,7 @@
 #include "solver/questions/balanced.hpp"
 #include "solver/questions/faults.hpp"
 #include "solver/questions/figure_words.hpp"
+#include "solver/questions/mixed.hpp"
 #include "solver/questions/next_turn.hpp"
 #include "solver/questions/size.hpp"
 #include "solver/questions/variants.hpp"
@@ -19,10 +20,6 @@ using networks::Emitter;
 using networks::House;
 
 constexpr double driven_share = 0.999; // pumps that feed each other settle to less than that
-
-bool holds(const std::optional<networks::MeterRange> &meter, double flow_m3_s) {
-    return !meter || (flow_m3_s >= meter->from_m3_s && flow_m3_s <= meter->to_m3_s);
-}
 
 const BalancedPump &pump_for(const Balanced &work, std::size_t emitter) {
     return *std::find_if(work.pumps.begin(), work.pumps.end(), [&](const BalancedPump &pump) {
@@ -47,9 +44,21 @@ void add_pumps(const Balanced &work, BalanceAnswer &out) {
         row.available_pa = pump.available_pa;
         row.found_pa = pump.found_pa;
         row.set_pa = pump.set_pa;
-        row.found_power_w = pump.flow_m3_s * pump.found_pa / out.efficiency;
-        row.set_power_w = pump.flow_m3_s * pump.set_pa / out.efficiency;
-        out.saved_w += row.found_power_w - row.set_power_w;
+        const auto power_w = [&](double rise_pa) {
+            return rise_pa < 0.0 ? std::optional<double>()
+                                 : pump.flow_m3_s * rise_pa / out.efficiency;
+        };
+        row.found_power_w = power_w(pump.found_pa);
+        row.set_power_w = power_w(pump.set_pa);
+        if (row.found_power_w && row.set_power_w)
+            out.saved_w += *row.found_power_w - *row.set_power_w;
+        if (!row.found_power_w)
+            out.remarks.push_back(fmt::format(
+                "as the file has it set, {} gives less at {} than stands in the water's way there: "
+                "only other pumps could push that much through it, beyond its curve, so that no "
+                "power is "
+                "told for it",
+                row.title, flow_words(out.form, row.flow_m3_s, 1)));
         out.pumps.push_back(std::move(row));
     }
 }
@@ -104,7 +113,7 @@ void add_valves(const Balanced &work, const SolvedHouse &now, BalanceAnswer &out
                 fmt::format("`{}` is shut in the file; the settings have it open", row.name));
         row.turns = turns_of(emitter, valve.kv_m3_h);
         row.meter = emitter.meter;
-        row.meter_holds = holds(emitter.meter, row.design_m3_s);
+        row.meter_holds = meter_holds(emitter.meter, row.design_m3_s);
         least_assumed = least_assumed || valve.finest_assumed;
         out.valves.push_back(std::move(row));
     }
@@ -114,6 +123,17 @@ void add_valves(const Balanced &work, const SolvedHouse &now, BalanceAnswer &out
             fmt::format("a balancing valve can be set down to Kv {:g} m3/h where the file gives no "
                         "`least_kv`",
                         work.house.habits[networks::Habit::LeastValveKv]));
+}
+
+// With the source's circulator as the only pump.
+void add_least_flow(const Balanced &work, BalanceAnswer &out) {
+    const BalancedPump &pump = work.pumps.front();
+    if (work.pumps.size() > 1 || !pump.driven || !pump.blocked.empty())
+        return;
+    const SourceSetting setting = source_setting(at_full_speed(work.house), work.settings.set,
+                                                 {pump.flow_m3_s, pump.needed_pa, pump.set_pa});
+    if (setting.below_least_flow())
+        out.least_flow = setting;
 }
 
 // Pumps at their settings, every valve open; then one after another to its final place.
@@ -139,7 +159,7 @@ bool add_steps(const Balanced &work, BalanceAnswer &out) {
             break;
         }
         step.reads_m3_s = valve_m3_s(after, order[k]);
-        step.meter_holds = holds(emitter.meter, step.reads_m3_s);
+        step.meter_holds = meter_holds(emitter.meter, step.reads_m3_s);
         step.others_m3_s = k + 1 < order.size() ? valve_m3_s(after, order[k + 1]) : 0.0;
         step.final_m3_s = valve_m3_s(work.settings.free, order[k]);
         out.steps.push_back(std::move(step));
@@ -266,6 +286,11 @@ BalanceAnswer balance(const House &house, BalanceScope scope) {
         return out;
     add_pumps(work, out);
     add_valves(work, now, out);
+    add_least_flow(work, out);
+    for (std::string &words : unpumped_mixer_words(found))
+        out.remarks.push_back(std::move(words));
+    for (std::string &words : assumed_mixer_ends(found))
+        out.assumed.push_back(std::move(words));
     if (!add_steps(work, out))
         return out;
     if (!add_readings(house, out))

@@ -4,6 +4,7 @@
 
 #include "networks/house.hpp"
 #include "solver/outcome.hpp"
+#include "solver/questions/source_setting.hpp"
 #include "solver/questions/suspects.hpp"
 
 #include <optional>
@@ -54,8 +55,9 @@ struct BalancePump {
     double available_pa; ///< on its highest curve
     double found_pa;     ///< as the file has it set
     double set_pa;
-    double found_power_w; ///< electrical, with the same flows throttled from found_pa
-    double set_power_w;
+    /// Electrical, with the same flows throttled from found_pa, and set; absent where the pump
+    /// would not give the water that flow: others push it through.
+    std::optional<double> found_power_w, set_power_w;
 };
 
 /// One turn of one valve.
@@ -96,6 +98,8 @@ struct BalanceAnswer {
     double worst_error_share = 0.0; ///< flow error of the settings in the free-running house
     double efficiency = 0.0;        ///< of the pumps, hydraulic power over electrical
     double saved_w = 0.0;           ///< electrical, over all pumps
+    /// Of the source's circulator, where with every valve set it is below the source's least flow.
+    std::optional<SourceSetting> least_flow;
     std::vector<std::string> assumed;
     std::vector<std::string> remarks;
     std::optional<Diagnosis> diagnosis; ///< with readings

@@ -62,6 +62,10 @@ std::optional<double> turns_of(const Emitter &emitter, double kv_m3_h) {
     return models::turns_at_kv(emitter.lockshield_table, kv_m3_h);
 }
 
+bool meter_holds(const std::optional<networks::MeterRange> &meter, double flow_m3_s) {
+    return !meter || (flow_m3_s >= meter->from_m3_s && flow_m3_s <= meter->to_m3_s);
+}
+
 double valve_m3_s(const SolvedHouse &house, std::size_t order) {
     const networks::LinkId valve = *house.network.emitters[order].balancing;
     return house.solution.flow_kg_s[valve] / house.solution.fluid[valve].density_kg_m3;

@@ -21,6 +21,9 @@ std::string setting_words(const Balanced &work, const BalancedPump &pump);
 /// Turns of a lockshield whose table the file has.
 std::optional<double> turns_of(const networks::Emitter &emitter, double kv_m3_h);
 
+/// A meter, where there is one, has a flow on its scale.
+bool meter_holds(const std::optional<networks::MeterRange> &meter, double flow_m3_s);
+
 /// Volume flow at the balancing valve of the emitter at `order` in the network's order.
 double valve_m3_s(const SolvedHouse &house, std::size_t order);
 

@@ -2,8 +2,10 @@
 
 #include "models/units.hpp"
 #include "networks/protection.hpp"
+#include "solver/questions/balance_words.hpp"
 #include "solver/questions/cautions.hpp"
 #include "solver/questions/drive.hpp"
+#include "solver/questions/figure_words.hpp"
 #include "solver/questions/fill.hpp"
 #include "solver/questions/variants.hpp"
 
@@ -184,7 +186,10 @@ void add_dial(const House &house, const SiteSettings &settings, CommissionAnswer
     dial.flow_c = settings.flow_c;
     dial.return_c = settings.return_c;
     dial.source_flow_m3_s = settings.source_m3_s;
-    dial.least_flow_m3_s = settings.least_flow_m3_s;
+    if (settings.least_flow) {
+        dial.least_flow_m3_s = settings.least_flow->flow_m3_s;
+        dial.balancing_pa = settings.least_flow->balanced.set_pa;
+    }
     dial.pumps = settings.pumps;
     if (!dial.pumps.empty() && !dial.pumps.front().setting.empty() && dial.pumps.front().driven)
         dial.circulator_pa = dial.pumps.front().set_pa;
@@ -205,9 +210,10 @@ void add_meters(const House &house, const SiteSettings &settings, CommissionAnsw
                 valve.name));
             continue;
         }
-        out.meters.push_back({valve.name, emitter_of(house, valve.name).room, valve.kind,
-                              valve.design_m3_s, valve.drop_k, valve.kv_m3_h,
-                              !valve.kv_m3_h || valve.in_range});
+        const Emitter &emitter = emitter_of(house, valve.name);
+        out.meters.push_back({valve.name, emitter.room, valve.kind, valve.design_m3_s, valve.drop_k,
+                              valve.kv_m3_h, !valve.kv_m3_h || valve.in_range, emitter.meter,
+                              meter_holds(emitter.meter, valve.design_m3_s)});
     }
 }
 
@@ -253,14 +259,31 @@ void add_order(const House &house, const SiteSettings &settings, CommissionAnswe
     const bool pumps = settings.scope == BalanceScope::AsDrawn;
     step(fmt::format("open every valve, zone and thermostat; run {} at full speed and bleed again",
                      pumps ? "the pumps" : "the circulator"));
-    step(fmt::format("turn {} down to {}, every balancing valve open",
-                     pumps ? "the pumps" : "the circulator",
-                     pumps ? "their settings" : "its setting"));
+    const std::optional<SourceSetting> &least = settings.least_flow;
+    if (least)
+        step(fmt::format("with the source's heat off, turn the circulator down to {}, every "
+                         "balancing valve open",
+                         pressure_words(house.text_form, least->balanced.set_pa)));
+    else if (pumps || !settings.pumps.empty())
+        step(fmt::format("turn {} down to {}, every balancing valve open",
+                         pumps ? "the pumps" : "the circulator",
+                         pumps ? "their settings" : "its setting"));
     step(fmt::format("set the balancing valves{} from the one that is throttled most to the index "
                      "circuit's, which stays open",
                      pumps ? ", pump by pump," : ""));
     step("read every meter and correct the valves in turn until each is within a tenth of its "
          "flow");
+    if (least)
+        step(
+            least->enough()
+                ? fmt::format("turn the circulator up to {}, where the source gets its least flow "
+                              "of {}: the meters together then read {:.0f} % more",
+                              pressure_words(house.text_form, least->set_pa),
+                              flow_words(house.text_form, least->flow_m3_s, 1),
+                              100.0 * (least->flow_m3_s / least->balanced.flow_m3_s - 1.0))
+                : fmt::format("turn the circulator up to its most; even that lets less through the "
+                              "source than its least flow of {}",
+                              flow_words(house.text_form, least->flow_m3_s, 1)));
     if (house.hot_water)
         step("turn the diverter over: the coil must get its flow, and nothing may creep into the "
              "heating side");

@@ -30,10 +30,12 @@ struct ScreedStep {
 
 struct DialIn {
     double flow_c;
-    double return_c;                       ///< expected
-    double source_flow_m3_s;               ///< expected
-    std::optional<double> circulator_pa;   ///< absent where it is not set, does not drive all, or
-                                           ///< lets too little through the source
+    double return_c;                     ///< expected
+    double source_flow_m3_s;             ///< expected with each emitter at its design flow
+    std::optional<double> circulator_pa; ///< absent where it is not set or does not drive all
+    /// The head for setting the valves, where that is not circulator_pa: each emitter at its design
+    /// flow, which together are below the source's least flow.
+    std::optional<double> balancing_pa;
     std::optional<double> least_flow_m3_s; ///< the source's, where source_flow_m3_s is below it
     std::vector<SitePump> pumps;           ///< the source's first; none where it is not set
     std::optional<double> floor_limit_c;   ///< lowest of the floors'; high-limit stat no higher
@@ -60,6 +62,8 @@ struct MeterRow {
     double drop_k;
     std::optional<double> kv_m3_h; ///< absent where nothing is to be set
     bool in_range = true;
+    std::optional<networks::MeterRange> meter{}; ///< its scale, where the file gives it
+    bool meter_holds = true;                     ///< the scale shows the design flow
 };
 
 struct CommissionAnswer {

@@ -6,6 +6,7 @@
 #include "solver/questions/mixer_authority.hpp"
 #include "solver/questions/season.hpp"
 #include "solver/questions/size.hpp"
+#include "solver/questions/source_setting.hpp"
 #include "solver/solve.hpp"
 
 #include <algorithm>

@@ -34,6 +34,7 @@ struct CirculatorSetting {
     std::string sentence;
     double flow_m3_s = 0.0;
     double design_m3_s = 0.0; ///< of loops and radiators; flow_m3_s is above it by a least flow
+    double balanced_pa = 0.0; ///< that gives design_m3_s, to set the valves at; 0: not enough
     double needed_pa = 0.0;   ///< at flow_m3_s
     double inner_pa = 0.0;    ///< that the source's inner parts take of a gross curve
     bool external = false;    ///< the curve is what is left outside the source
@@ -144,11 +145,5 @@ void add_needs(const networks::House &as_found, PumpAnswer &answer);
 /// The header's part in a solved house, where it has one.
 std::optional<HeaderFlows> header_flows(const networks::House &house,
                                         const networks::Network &network, const Solution &solution);
-
-/// The circulator's own rise [Pa] at a flow and the house's flow temperature, inner parts left out.
-double circulator_rise_pa(const networks::House &house, double flow_kg_s);
-
-/// The speed at which the source's circulator has that rise.
-double circulator_speed_for(const networks::House &house, double flow_kg_s, double rise_pa);
 
 } // namespace headroom::solver

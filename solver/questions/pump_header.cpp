@@ -3,6 +3,7 @@
 #include "solver/questions/balanced.hpp"
 #include "solver/questions/judge.hpp"
 #include "solver/questions/pump.hpp"
+#include "solver/questions/source_setting.hpp"
 #include "solver/questions/variants.hpp"
 #include "solver/root.hpp"
 #include "solver/solve.hpp"

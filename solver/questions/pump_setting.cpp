@@ -2,6 +2,7 @@
 // its place.
 #include "solver/questions/judge.hpp"
 #include "solver/questions/pump.hpp"
+#include "solver/questions/source_setting.hpp"
 #include "solver/questions/variants.hpp"
 #include "solver/root.hpp"
 #include "solver/solve.hpp"
@@ -15,19 +16,12 @@
 namespace headroom::solver {
 namespace {
 
-using networks::Balancing;
 using networks::Habit;
 using networks::House;
 using networks::Pump;
 
 double sent_density_kg_m3(const House &house) {
     return models::fluid_state(house.fluid, house.source->flow_temperature_c).density_kg_m3;
-}
-
-// Its curve with the tolerances and the derating that the network gives it.
-networks::RunningPump circulator(const House &house) {
-    const networks::Network network = networks::expand(house);
-    return std::get<networks::RunningPump>(network.links[network.source->pump].component);
 }
 
 double residual_at_speed_pa(House house, double flow_kg_s, double speed) {
@@ -46,23 +40,6 @@ CirculatorPoint point_at(const House &house, const Pump &as_found, double flow_m
     return out;
 }
 
-// The single-circulator house, running free with the balancing valves as `drive` sets them.
-House as_set(const House &single, const DriveAnswer &driven) {
-    House house = single;
-    for (networks::Run &run : house.runs)
-        for (networks::Part &part : run.parts)
-            if (part.kind == networks::Part::Kind::Zone)
-                part.open = true;
-    for (std::size_t i = 0; i < driven.emitters.size(); ++i)
-        for (networks::Emitter &emitter : house.emitters)
-            if (emitter.name == driven.emitters[i].name && driven.emitters[i].heat_leak)
-                emitter.balancing = {};
-            else if (emitter.name == driven.emitters[i].name &&
-                     driven.emitters[i].valve_kv_m3_h > 0.0)
-                emitter.balancing = {Balancing::Kind::Kv, driven.emitters[i].valve_kv_m3_h};
-    return house;
-}
-
 // The source's flow of a house, or nothing if it has no solution.
 std::optional<double> source_flow_kg_s(const House &house) {
     const networks::Network network = networks::expand(house);
@@ -70,15 +47,6 @@ std::optional<double> source_flow_kg_s(const House &house) {
     if (!solution.outcome.converged())
         return std::nullopt;
     return solution.flow_kg_s[network.source->pump];
-}
-
-// The head at which the house with its valves set passes a flow, or what drives the most that the
-// circulator can where that is less.
-double head_for(const House &free, double flow_kg_s, double low_pa, double high_pa) {
-    const auto excess = [&](double rise_pa) {
-        return source_flow_kg_s(with_ideal_rise(free, rise_pa)).value_or(0.0) - flow_kg_s;
-    };
-    return bracketed_root(excess, low_pa, high_pa, 1e-6 * flow_kg_s);
 }
 
 SystemCurve system_curve(const House &single, const House &free, const CirculatorSetting &setting,
@@ -158,19 +126,6 @@ void add_candidates(const House &single, PumpAnswer &out, double density) {
 
 } // namespace
 
-double circulator_rise_pa(const House &house, double flow_kg_s) {
-    const networks::RunningPump pump = circulator(house);
-    return -models::running_pump_loss(pump.curve, pump.speed, models::no_limit,
-                                      sent_density_kg_m3(house), flow_kg_s)
-                .pressure_pa;
-}
-
-double circulator_speed_for(const House &house, double flow_kg_s, double rise_pa) {
-    const double density = sent_density_kg_m3(house);
-    return speed_for(circulator(house).curve, flow_kg_s / density,
-                     std::max(0.0, rise_pa) * 1000.0 / density);
-}
-
 void add_setting(const House &given, const House &sized, PumpAnswer &out) {
     const DriveAnswer driven = drive_verdict(given);
     CirculatorSetting &setting = out.setting;
@@ -186,24 +141,21 @@ void add_setting(const House &given, const House &sized, PumpAnswer &out) {
     const House single = single_circulator(sized);
     const double density = sent_density_kg_m3(sized);
     setting.external = sized.source->states == networks::CurveStates::External;
-    setting.design_m3_s = driven.source_l_min / 6.0e4;
-    setting.flow_m3_s = std::max(setting.design_m3_s, sized.source->least_flow_m3_s.value_or(0.0));
-    setting.needed_pa = driven.needed_pa;
-    const double flow_kg_s = setting.flow_m3_s * density;
-    const double available_pa = residual_head_pa(single, flow_kg_s);
     const House free = as_set(single, driven);
-    double set_pa = driven.set_pa;
-    if (setting.below_least_flow()) {
-        constexpr double most_pa = 5.0e6; // 50 bar
-        setting.needed_pa = head_for(free, flow_kg_s, driven.needed_pa, most_pa);
-        set_pa = setting.needed_pa <= available_pa ? setting.needed_pa : 0.0;
-    }
-    setting.inner_pa = circulator_rise_pa(single, flow_kg_s) - available_pa;
-    setting.enough = set_pa > 0.0;
+    const SourceSetting found = source_setting(
+        single, free, {driven.source_l_min / 6.0e4, driven.needed_pa, driven.set_pa});
+    setting.design_m3_s = found.balanced.flow_m3_s;
+    setting.balanced_pa = found.balanced.set_pa;
+    setting.flow_m3_s = found.flow_m3_s;
+    setting.needed_pa = found.needed_pa;
+    setting.inner_pa = found.inner_pa;
+    setting.enough = found.enough();
+    const double available_pa = found.available_pa;
     setting.full =
         point_at(single, as_found, setting.flow_m3_s, available_pa, setting.inner_pa, density);
-    setting.set = point_at(single, as_found, setting.flow_m3_s,
-                           setting.enough ? set_pa : setting.needed_pa, setting.inner_pa, density);
+    setting.set =
+        point_at(single, as_found, setting.flow_m3_s,
+                 setting.enough ? found.set_pa : setting.needed_pa, setting.inner_pa, density);
     out.curves.push_back(system_curve(single, free, setting, "design", density));
     House cold = free;
     const double cold_c = given.cold_start_c.value_or(given.habits[Habit::ColdStart]);

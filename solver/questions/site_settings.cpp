@@ -6,6 +6,7 @@
 #include "solver/questions/balanced.hpp"
 #include "solver/questions/figure_words.hpp"
 #include "solver/questions/size.hpp"
+#include "solver/questions/variants.hpp"
 
 #include <algorithm>
 
@@ -14,7 +15,7 @@ namespace {
 
 using networks::House;
 
-void set_alone(const DriveAnswer &driven, SiteSettings &out) {
+void set_alone(const House &house, const DriveAnswer &driven, SiteSettings &out) {
     out.source_m3_s = driven.source_l_min / 6.0e4;
     out.flow_c = driven.flow_temperature_c;
     out.return_c = driven.return_temperature_c;
@@ -30,12 +31,18 @@ void set_alone(const DriveAnswer &driven, SiteSettings &out) {
     std::stable_sort(out.order.begin(), out.order.end(), [&](std::size_t a, std::size_t b) {
         return out.valves[a].takes_pa > out.valves[b].takes_pa;
     });
-    if (driven.least_flow_l_min)
-        out.least_flow_m3_s = *driven.least_flow_l_min / 6.0e4;
-    else if (driven.set_pa > 0.0)
+    double flow_m3_s = out.source_m3_s;
+    double set_pa = driven.set_pa;
+    if (driven.least_flow_l_min && driven.set_pa > 0.0) {
+        const House single = single_circulator(size(house).house);
+        out.least_flow = source_setting(single, as_set(single, driven),
+                                        {out.source_m3_s, driven.needed_pa, driven.set_pa});
+        flow_m3_s = out.least_flow->flow_m3_s;
+        set_pa = out.least_flow->set_pa;
+    }
+    if (set_pa > 0.0)
         out.pumps.push_back({"source", "the source's circulator",
-                             pressure_words(driven.form, driven.set_pa), out.source_m3_s,
-                             driven.set_pa, true});
+                             pressure_words(driven.form, set_pa), flow_m3_s, set_pa, true});
 }
 
 void set_as_drawn(const House &house, SiteSettings &out) {
@@ -102,7 +109,7 @@ SiteSettings site_settings(const House &house, const DriveAnswer &driven) {
     out.house = more ? "the house on the source's own circulator: other pumps, their mixers and a "
                        "header taken out"
                      : "the house as drawn, on the source's own circulator";
-    set_alone(driven, out);
+    set_alone(house, driven, out);
     return out;
 }
 

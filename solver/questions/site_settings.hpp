@@ -4,6 +4,7 @@
 #include "networks/house.hpp"
 #include "solver/questions/balance.hpp"
 #include "solver/questions/drive.hpp"
+#include "solver/questions/source_setting.hpp"
 
 #include <optional>
 #include <string>
@@ -39,9 +40,11 @@ struct SiteSettings {
     std::vector<SiteValve> valves;
     std::vector<std::size_t> order; ///< to set them in; into valves
     std::vector<SitePump> pumps;    ///< none where the one circulator is not set
-    double source_m3_s = 0.0;
-    std::optional<double> least_flow_m3_s; ///< the source's, where that is below it
-    double flow_c = 0.0;                   ///< sent by the source
+    double source_m3_s = 0.0;       ///< with every valve set and each at its design flow
+    /// Where that is below the source's least flow: what then stands among the pumps is for the
+    /// least flow, and the valves are set at another head.
+    std::optional<SourceSetting> least_flow;
+    double flow_c = 0.0; ///< sent by the source
     double return_c = 0.0;
     Outcome outcome;
 };

@@ -13,6 +13,10 @@ std::string turns(const std::optional<double> &value) {
     return value ? fixed(*value, 1) : "-";
 }
 
+std::string watts(const std::optional<double> &power_w) {
+    return power_w ? fixed(*power_w, 1) : "-";
+}
+
 std::string pump_words(const BalancePump &row) {
     const std::string out = fmt::format("{}: {}, ", row.title, row.mode);
     if (row.emitters == 0)
@@ -22,6 +26,20 @@ std::string pump_words(const BalancePump &row) {
                fmt::format("too weak for all of its own even at its most; index {}", row.index);
     return out + fmt::format("set to {}", row.setting) +
            (row.index.empty() ? "" : fmt::format("; index {}, its valve open", row.index));
+}
+
+// What follows once the valves are set.
+std::string least_flow_words(TextForm form, const SourceSetting &least) {
+    const std::string why = fmt::format(
+        "  that is for setting the valves, with the source's heat off: {} are below "
+        "the source's least flow of {}; then ",
+        flow_words(form, least.balanced.flow_m3_s, 1), flow_words(form, least.flow_m3_s, 1));
+    if (!least.enough())
+        return why + fmt::format("turn it up to its most, {} at the least flow, which wants {}",
+                                 pressure_words(form, least.available_pa),
+                                 pressure_words(form, least.needed_pa));
+    return why + fmt::format("turn it up to {}, {} of its full speed, which passes the least flow",
+                             both_pressures(form, least.set_pa), percent(least.speed));
 }
 
 void add_pumps(const BalanceAnswer &a, std::string &out) {
@@ -37,11 +55,13 @@ void add_pumps(const BalanceAnswer &a, std::string &out) {
         table.row({row.name, flow(a.form, row.flow_m3_s, 1), pressure(a.form, row.found_pa),
                    row.emitters == 0 ? "-" : pressure(a.form, row.needed_pa),
                    pressure(a.form, row.available_pa), pressure(a.form, row.set_pa),
-                   fixed(row.found_power_w, 1), fixed(row.set_power_w, 1)});
+                   watts(row.found_power_w), watts(row.set_power_w)});
     out += "\nPumps, at the flow of all their design flows\n" + table.text(a.form);
     for (const BalancePump &row : a.pumps)
         out += wrapped("  " + pump_words(row), "    ");
     out += "  the source's heads are those outside it\n";
+    if (a.least_flow)
+        out += wrapped(least_flow_words(a.form, *a.least_flow), "  ");
 }
 
 double in_units(TextForm form, double flow_m3_s) {
@@ -154,6 +174,13 @@ Json json_report(const BalanceAnswer &a) {
     j["saved_w"] = a.saved_w;
     j["efficiency"] = a.efficiency;
     j["worst_setting_error_share"] = a.worst_error_share;
+    j["least_flow"] =
+        a.least_flow
+            ? Json{{"flow_m3_s", a.least_flow->flow_m3_s},
+                   {"needed_pa", a.least_flow->needed_pa},
+                   {"set_pa", a.least_flow->enough() ? Json(a.least_flow->set_pa) : Json()},
+                   {"speed_share", a.least_flow->speed}}
+            : Json();
     j["pumps"] = Json::array();
     for (const BalancePump &row : a.pumps)
         j["pumps"].push_back({{"name", row.name},
@@ -166,8 +193,8 @@ Json json_report(const BalanceAnswer &a) {
                               {"available_pa", row.available_pa},
                               {"now_pa", row.found_pa},
                               {"set_pa", row.set_pa},
-                              {"now_w", row.found_power_w},
-                              {"set_w", row.set_power_w}});
+                              {"now_w", optional_json(row.found_power_w)},
+                              {"set_w", optional_json(row.set_power_w)}});
     j["valves"] = Json::array();
     for (const BalanceValve &row : a.valves)
         j["valves"].push_back({{"name", row.name},

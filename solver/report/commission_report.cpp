@@ -44,11 +44,15 @@ void add_dial(const CommissionAnswer &a, std::string &out) {
         line(pump_label(pump), pump_words(a, pump));
     if (d.pumps.empty())
         line("circulator", d.least_flow_m3_s
-                               ? fmt::format("not turned down: the loops' and radiators' {} are "
-                                             "below the source's least flow of {}",
-                                             flow_words(a.form, d.source_flow_m3_s),
+                               ? fmt::format("at its most, which does not pass the source's least "
+                                             "flow of {}",
                                              flow_words(a.form, *d.least_flow_m3_s))
                                : std::string("none: it does not drive all"));
+    if (d.balancing_pa)
+        line("while valves are set",
+             fmt::format("{}, with the loops' and radiators' {}: below the source's least flow",
+                         both_pressures(a.form, *d.balancing_pa, ", "),
+                         flow_words(a.form, d.source_flow_m3_s)));
     if (d.floor_limit_c)
         line("floor high-limit stat",
              fmt::format("at most {:g} degC{}", *d.floor_limit_c,
@@ -90,12 +94,20 @@ void add_meters(const CommissionAnswer &a, std::string &out) {
     for (const MeterRow &row : a.meters)
         table.row({row.name,
                    row.kv_m3_h ? fixed(*row.kv_m3_h, 3) + (row.in_range ? "" : " !") : "-",
-                   flow(a.form, row.design_m3_s), fixed(row.drop_k, 1), blank, blank, blank, blank,
-                   blank});
+                   flow(a.form, row.design_m3_s) + (row.meter_holds ? "" : "*"),
+                   fixed(row.drop_k, 1), blank, blank, blank, blank, blank});
     out += "\nMeters, to fill in by hand\n" + table.text(a.form);
     if (std::any_of(a.meters.begin(), a.meters.end(),
                     [](const MeterRow &row) { return !row.in_range; }))
         out += "  !: finer than its valve can be set\n";
+    const auto off = std::find_if(a.meters.begin(), a.meters.end(),
+                                  [](const MeterRow &row) { return !row.meter_holds; });
+    if (off != a.meters.end())
+        out +=
+            fmt::format("  *: off the scale of its flow meter ({} to {} {} of {}): set by Kv, or "
+                        "fit one that\n  shows it\n",
+                        flow(a.form, off->meter->from_m3_s), flow(a.form, off->meter->to_m3_s),
+                        flow_unit(a.form), off->name);
 }
 
 void add_tests(const CommissionAnswer &a, std::string &out) {
@@ -168,6 +180,7 @@ Json json_report(const CommissionAnswer &a) {
                        {"return_temperature_c", d.return_c},
                        {"source_flow_m3_s", d.source_flow_m3_s},
                        {"circulator_pa", optional_json(d.circulator_pa)},
+                       {"balancing_pa", optional_json(d.balancing_pa)},
                        {"house", a.settings},
                        {"pumps", pumps_json(d.pumps)},
                        {"floor_limit_c", optional_json(d.floor_limit_c)},
@@ -193,7 +206,10 @@ Json json_report(const CommissionAnswer &a) {
                                {"design_flow_m3_s", row.design_m3_s},
                                {"drop_k", row.drop_k},
                                {"valve_kv_m3_h", optional_json(row.kv_m3_h)},
-                               {"valve_in_range", row.in_range}});
+                               {"valve_in_range", row.in_range},
+                               {"meter_from_m3_s", row.meter ? Json(row.meter->from_m3_s) : Json()},
+                               {"meter_to_m3_s", row.meter ? Json(row.meter->to_m3_s) : Json()},
+                               {"meter_holds", row.meter_holds}});
     j["remarks"] = a.remarks;
     j["cautions"] = a.cautions;
     j["outcome"] = outcome_json(a.outcome);
@@ -203,11 +219,11 @@ Json json_report(const CommissionAnswer &a) {
 std::string csv_report(const CommissionAnswer &a) {
     std::string out =
         csv_record({"name", "room", "kind", "design_flow_m3_s", "drop_k", "valve_kv_m3_h",
-                    "read_flow_m3_s", "read_flow_c", "read_return_c"});
+                    "meter_holds", "read_flow_m3_s", "read_flow_c", "read_return_c"});
     for (const MeterRow &row : a.meters)
-        out +=
-            csv_record({row.name, row.room, row.kind, number(row.design_m3_s), number(row.drop_k),
-                        row.kv_m3_h ? number(*row.kv_m3_h) : "", "", "", ""});
+        out += csv_record({row.name, row.room, row.kind, number(row.design_m3_s),
+                           number(row.drop_k), row.kv_m3_h ? number(*row.kv_m3_h) : "",
+                           row.meter_holds ? "yes" : "no", "", "", ""});
     return out;
 }
 

@@ -48,6 +48,7 @@ Json setting_json(const CirculatorSetting &setting) {
     Json j{{"verdict", setting.sentence},    {"enough", setting.enough},
            {"flow_m3_s", setting.flow_m3_s}, {"design_flow_m3_s", setting.design_m3_s},
            {"needed_pa", setting.needed_pa}, {"inner_loss_pa", setting.inner_pa}};
+    j["balancing_pa"] = setting.balanced_pa > 0.0 ? Json(setting.balanced_pa) : Json();
     j["full_speed"] = point_json(setting.full);
     j["set"] = point_json(setting.set);
     j["throttled_year_kwh"] = optional_json(setting.throttled_kwh);

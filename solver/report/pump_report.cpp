@@ -157,6 +157,13 @@ std::string setting(const PumpAnswer &a) {
         out += fmt::format("  kWh: at this duty all through the heating year; turned down and with "
                            "thermostats\n  that pass what the weather asks for: {:.0f} kWh\n",
                            *s.throttled_kwh);
+    if (s.below_least_flow() && s.balanced_pa > 0.0)
+        out += wrapped(fmt::format("  while the valves are set, with the source's heat off: {} "
+                                   "with {}, each loop and radiator at its design flow (`headroom "
+                                   "balance`)",
+                                   both_pressures(a.form, s.balanced_pa),
+                                   flow_words(a.form, s.design_m3_s, 1)),
+                       "  ");
     if (s.below_least_flow())
         out += "  thermostats that close take it below the least flow again, unless a buffer, a "
                "bypass or loops\n  that stay open carry the rest\n";

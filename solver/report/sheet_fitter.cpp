@@ -37,7 +37,9 @@ std::vector<std::string> pump_settings(const SheetAnswer &answer) {
     const SiteSettings &settings = answer.settings;
     std::vector<std::string> out;
     for (const SitePump &pump : settings.pumps)
-        if (settings.scope == BalanceScope::SingleCirculator)
+        if (settings.least_flow)
+            continue; // after the valves
+        else if (settings.scope == BalanceScope::SingleCirculator)
             out.push_back(fmt::format("Set the circulator to give {} kPa ({} m) outside the "
                                       "source; at full speed it has {} kPa there.",
                                       kpa(pump.set_pa), metres_head(pump.set_pa),
@@ -65,12 +67,28 @@ std::vector<std::string> work(const SheetAnswer &answer) {
         "Open every zone, valve and actuator by hand."};
     const std::vector<std::string> pumps = pump_settings(answer);
     out.insert(out.end(), pumps.begin(), pumps.end());
-    if (!pumps.empty()) {
+    const std::optional<SourceSetting> &least = answer.settings.least_flow;
+    if (least)
+        out.push_back(fmt::format("With the source's heat off, set the circulator to give {} kPa "
+                                  "({} m) outside the source, for setting the valves.",
+                                  kpa(least->balanced.set_pa),
+                                  metres_head(least->balanced.set_pa)));
+    if (!pumps.empty() || least) {
         out.push_back("Set each valve from the table, top to bottom, then read every flow meter. "
                       "Go round once more: each turn moves the others a little.");
         out.push_back(fmt::format("With all set, the source should pass {} l/min, and each loop or "
                                   "radiator its design flow within a tenth.",
                                   fixed(l_min(answer.settings.source_m3_s), 1)));
+        if (least)
+            out.push_back(
+                least->enough()
+                    ? fmt::format("Then turn the circulator up to {} kPa ({} m): the source gets "
+                                  "its least flow of {} l/min.",
+                                  kpa(least->set_pa), metres_head(least->set_pa),
+                                  fixed(l_min(least->flow_m3_s), 1))
+                    : fmt::format("Then turn the circulator up to its most; even that does not "
+                                  "pass the source's least flow of {} l/min.",
+                                  fixed(l_min(least->flow_m3_s), 1)));
     } else {
         out.push_back(
             "The circulator does not drive this house as planned; make the changes first. "

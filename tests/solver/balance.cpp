@@ -5,6 +5,7 @@
 #include "solver/questions/site_readings.hpp"
 #include "solver/questions/size.hpp"
 #include "solver/questions/variants.hpp"
+#include "solver/report/report.hpp"
 #include "solver/solve.hpp"
 #include "tests/support/read_house.hpp"
 
@@ -321,6 +322,31 @@ TEST_CASE("balance and drive set the same valves of a house with one circulator"
 }
 
 // From here on: readings.
+TEST_CASE("a circulator that only other pumps could push so far is told no power") {
+    std::string text = tests::example_text("header-three-pumps.yaml");
+    const auto replace = [&](const std::string &what, const std::string &instead) {
+        REQUIRE(text.find(what) != std::string::npos);
+        text.replace(text.find(what), what.size(), instead);
+    };
+    replace("mode: fixed_speed", "mode: constant_pressure, setting: 1 m");
+    replace("    pump: {model: generic 6 m, mode: constant_pressure, setting: 2.5 m}\n", "");
+    const solver::BalanceAnswer answer =
+        solver::balance(tests::house_of(text), solver::BalanceScope::AsDrawn);
+    REQUIRE(answer.outcome.converged());
+    const solver::BalancePump &source = answer.pumps.front();
+    REQUIRE(source.found_pa < 0.0);
+    CHECK_FALSE(source.found_power_w);
+    for (const solver::BalancePump &pump : answer.pumps)
+        CHECK(pump.found_power_w.value_or(0.0) >= 0.0);
+    std::string remarks;
+    for (const std::string &remark : answer.remarks)
+        remarks += remark + "; ";
+    CHECK_THAT(remarks, Catch::Contains("only other pumps could push that much through it"));
+    CHECK_THAT(remarks, Catch::Contains("the mixer of `front floor feed` has no pump behind it"));
+    CHECK_THAT(remarks, !Catch::Contains("`back floor feed`")); // it has its own
+    CHECK_THAT(solver::report(answer, solver::Format::Json), Catch::Contains("\"now_w\": null"));
+}
+
 namespace {
 
 // One loop straight across a pump at constant pressure, the valve and joints wide open.

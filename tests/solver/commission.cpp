@@ -217,3 +217,25 @@ TEST_CASE("Each floor's high-limit stat is shown where it stands, or where it ha
     REQUIRE(direct.stats.size() == 1);
     CHECK_THAT(direct.stats[0].stops, Contains("valve that falls shut"));
 }
+
+TEST_CASE("A design flow off the scale of its loop's meter is marked in the table of meters") {
+    std::string text = tests::example_text("direct-16mm.yaml");
+    const std::string drop = "    valve_kv:";
+    text.replace(text.find(drop), drop.size(),
+                 "    meter: {from: 1.5 l/min, to: 6 l/min}\n" + drop);
+    const CommissionAnswer a = solver::commission(tests::house_of(text));
+    int off = 0;
+    for (const solver::MeterRow &row : a.meters) {
+        if (!row.meter) {
+            CHECK(row.meter_holds);
+            continue;
+        }
+        CHECK(row.meter_holds ==
+              (row.design_m3_s * 6.0e4 >= 1.5 && row.design_m3_s * 6.0e4 <= 6.0));
+        off += row.meter_holds ? 0 : 1;
+    }
+    REQUIRE(off > 0);
+    CHECK_THAT(solver::report(a, solver::Format::Text),
+               Contains("off the scale of its flow meter (1.50 to 6.00 l/min of"));
+    CHECK_THAT(solver::report(a, solver::Format::Csv), Contains(",meter_holds,"));
+}

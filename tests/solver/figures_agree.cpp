@@ -1,4 +1,5 @@
 // Figures that several questions give of one house are the same, or each says what it rests on.
+#include "solver/questions/balance.hpp"
 #include "solver/questions/commission.hpp"
 #include "solver/questions/compare.hpp"
 #include "solver/questions/convert.hpp"
@@ -136,19 +137,42 @@ TEST_CASE("No setting is advised that lets less through a source than its least 
     CHECK_THAT(solver::report(driven, solver::Format::Text),
                Contains("too little for the source's least flow"));
     const solver::CommissionAnswer dial = solver::commission(house);
-    CHECK_FALSE(dial.dial.circulator_pa.has_value());
+    CHECK(dial.dial.circulator_pa == pump.setting.set.head_pa);
+    CHECK(dial.dial.balancing_pa == driven.set_pa);
+    CHECK(pump.setting.balanced_pa == driven.set_pa);
     const std::string words = solver::report(dial, solver::Format::Text);
-    CHECK_THAT(words, Contains("not turned down"));
+    CHECK_THAT(words, Contains("while valves are set"));
     CHECK_THAT(words, !Contains("does not drive every loop")); // it does
+    const solver::BalanceAnswer balanced =
+        solver::balance(house, solver::BalanceScope::SingleCirculator);
+    REQUIRE(balanced.least_flow);
+    // Two searches for one head, each to a millionth of the flow.
+    CHECK_THAT(balanced.least_flow->set_pa, WithinRel(pump.setting.set.head_pa, 1e-4));
+    CHECK_THAT(balanced.least_flow->speed, WithinRel(pump.setting.set.speed, 1e-4));
+    CHECK_THAT(balanced.pumps.front().set_pa, WithinRel(driven.set_pa, 1e-4));
+    CHECK_THAT(solver::report(balanced, solver::Format::Text), Contains("then turn it up to"));
 
     // 5 m of shut-off head do not make these loops pass 8 l/min.
     const solver::PumpAnswer weak = solver::pumps(two_loops_on("8 l/min"));
     CHECK(weak.setting.below_least_flow());
     CHECK_FALSE(weak.setting.enough);
+    const solver::CommissionAnswer most = solver::commission(two_loops_on("8 l/min"));
+    CHECK_FALSE(most.dial.circulator_pa.has_value());
+    CHECK(most.dial.balancing_pa == driven.set_pa);
+    CHECK_THAT(solver::report(most, solver::Format::Text),
+               Contains("turn the circulator up to its most") && !Contains("its setting"));
 
     const solver::PumpAnswer plenty = solver::pumps(two_loops_on("3 l/min"));
     CHECK_FALSE(plenty.setting.below_least_flow());
     CHECK(plenty.setting.flow_m3_s == plenty.setting.design_m3_s);
+    const networks::House easy = two_loops_on("3 l/min");
+    CHECK_FALSE(solver::balance(easy, solver::BalanceScope::SingleCirculator).least_flow);
+    const solver::CommissionAnswer turned = solver::commission(easy);
+    CHECK(turned.dial.circulator_pa == plenty.setting.set.head_pa);
+    CHECK_FALSE(turned.dial.balancing_pa.has_value());
+    CHECK_THAT(solver::report(turned, solver::Format::Text),
+               Contains("turn the circulator down to its setting") &&
+                   !Contains("turn the circulator up"));
 }
 
 TEST_CASE("Repeated verdicts say what they count, and that a no for another reason stands") {
