@@ -169,7 +169,9 @@ ExitCode run_drill(const House &house, const Arguments &arguments) {
     if (!answer.outcome.converged())
         return not_solved(answer.outcome, arguments);
     return written(report(answer, arguments.format), arguments,
-                   answer.missing.empty() ? ExitCode::answered : ExitCode::verdict_no);
+                   !answer.missing.empty()    ? ExitCode::verdict_no
+                   : !answer.unsolved.empty() ? ExitCode::could_not_solve
+                                              : ExitCode::answered);
 }
 
 ExitCode run_flows(const House &house, const Arguments &arguments) {

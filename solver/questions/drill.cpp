@@ -146,6 +146,8 @@ void add_row(DrillWork &work, const FaultyHouse &faulty, DrillState state) {
     let_stats_act(work, house, state, row);
     if (row.outcome.converged())
         settle_row(work, faulty, state, row);
+    else
+        row.floors.clear(); // what stops them, if anything, is not known
     work.out.faults.push_back(std::move(row));
 }
 

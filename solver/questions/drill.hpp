@@ -49,7 +49,7 @@ struct FaultRow {
     bool creeps = false;              ///< that is a share that counts
     std::vector<FloorRow> floors;
     std::vector<std::string> tripped; ///< stats, in the order they act
-    bool missing = false;             ///< protection
+    bool missing = false;             ///< protection, as far as the fault could be solved
     bool heat_stops = false;          ///< a stat that tripped stops the heat input too
     std::vector<RoomShare> cold;      ///< at the end, and colder than without a fault
     std::optional<double> taken_w;    ///< of an uncontrolled source: heat the water takes from it
@@ -78,9 +78,10 @@ struct DrillAnswer {
     std::optional<double> least_flow_m3_s;
     bool buoyancy = false; ///< else no level is given, and warm water does not rise
     std::size_t stats = 0;
-    std::size_t rooms = 0;        ///< with emitters without a room counted as rooms
-    std::vector<FaultRow> faults; ///< the first is the house without a fault
-    std::vector<Finding> missing; ///< protection that is missing
+    std::size_t rooms = 0;         ///< with emitters without a room counted as rooms
+    std::vector<FaultRow> faults;  ///< the first is the house without a fault
+    std::vector<Finding> missing;  ///< protection that is missing
+    std::vector<Finding> unsolved; ///< faults of which nothing is known
     std::vector<Finding> warnings;
     std::vector<DrillAssumption> assumed;
     Outcome outcome; ///< of the house without a fault

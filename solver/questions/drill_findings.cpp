@@ -69,11 +69,12 @@ void find_hot_floors(DrillWork &work, FaultRow &row) {
     for (std::size_t m = 0; m < row.floors.size(); ++m) {
         const FloorRow &floor = row.floors[m];
         const FloorWater &water = floor.after ? *floor.after : floor.fault;
+        const FloorRow *usual = // none where the house itself could not be solved
+            &row != &without && m < without.floors.size() ? &without.floors[m] : nullptr;
         if (floor.unprotected) {
             row.missing = true;
             // What the house does without a fault is told once.
-            if (&row != &without && without.floors[m].unprotected &&
-                *water.water_c <= *without.floors[m].fault.water_c + same_k)
+            if (usual && usual->unprotected && *water.water_c <= *usual->fault.water_c + same_k)
                 continue;
             gather(work.out.missing,
                    fmt::format("{} gets water above the {:g} degC that loop {} takes, and {}",
@@ -83,9 +84,9 @@ void find_hot_floors(DrillWork &work, FaultRow &row) {
                    fmt::format("{}: {:.1f} degC, {}", row.fault, *water.water_c,
                                flow_words(work.out.form, water.flow_m3_s)));
         } else if (water.surface_c && *water.surface_c > *water.surface_limit_c + same_k) {
-            const auto &usual = without.floors[m].fault.surface_c;
-            if (&row != &without && usual && *usual > *water.surface_limit_c + same_k &&
-                *water.surface_c <= *usual + same_k)
+            if (usual && usual->fault.surface_c &&
+                *usual->fault.surface_c > *water.surface_limit_c + same_k &&
+                *water.surface_c <= *usual->fault.surface_c + same_k)
                 continue;
             gather(work.out.warnings,
                    fmt::format("the surface of {} gets warmer than its {:g} degC", floor.floor,
@@ -158,11 +159,12 @@ void find_uncontrolled(DrillWork &work, FaultRow &row) {
 }
 
 void find_in(DrillWork &work, FaultRow &row) {
+    const auto in_words = [](const std::string &part) { return part.empty() ? "" : ": " + part; };
     if (!row.outcome.converged()) {
-        row.missing = true;
-        gather(work.out.missing, "could not be solved, so that nothing is known of it",
+        gather(work.out.unsolved, "could not be solved, so that nothing is known of it",
                "simplify the house around the fault, or judge it by hand",
-               row.fault + ": " + row.outcome.worst_equation + row.outcome.explanation);
+               row.fault + in_words(row.outcome.worst_equation) +
+                   in_words(row.outcome.explanation));
         return;
     }
     find_hot_floors(work, row);

@@ -28,7 +28,7 @@ Json fault_json(const FaultRow &row) {
            {"remark", row.remark},
            {"comes_to", fault_result(row)},
            {"sent_c", row.sent_c},
-           {"source_flow_m3_s", row.source_m3_s},
+           {"source_flow_m3_s", row.outcome.converged() ? Json(row.source_m3_s) : Json()},
            {"source_flow_after_m3_s", optional_json(row.source_after_m3_s)},
            {"below_least_flow", row.below_least},
            {"creep_flow_m3_s", optional_json(row.creep_m3_s)},
@@ -58,7 +58,7 @@ Json fault_json(const FaultRow &row) {
 Json drill_json(const DrillAnswer &a) {
     Json j = json_head("drill", a.house);
     j["fluid"] = a.fluid;
-    j["protected"] = a.missing.empty();
+    j["protected"] = a.missing.empty() && a.unsolved.empty();
     j["sentence"] = drill_sentence(a);
     j["sent_c"] = a.sent_c;
     j["highest_c"] = a.highest_c;
@@ -67,6 +67,7 @@ Json drill_json(const DrillAnswer &a) {
     j["cold_below_share"] = cold_share;
     j["creep_counts_from_share"] = creep_share;
     j["missing"] = findings_json(a.missing);
+    j["not_known"] = findings_json(a.unsolved);
     j["warnings"] = findings_json(a.warnings);
     j["faults"] = Json::array();
     for (const FaultRow &row : a.faults)
@@ -88,7 +89,7 @@ std::string drill_csv(const DrillAnswer &a) {
     for (const FaultRow &row : a.faults) {
         const std::vector<std::string> head{
             row.fault, fault_result(row), number(row.sent_c),
-            number(row.source_after_m3_s.value_or(row.source_m3_s))};
+            row.outcome.converged() ? number(row.source_after_m3_s.value_or(row.source_m3_s)) : ""};
         const auto record = [&](const std::vector<std::string> &rest) {
             std::vector<std::string> cells = head;
             cells.insert(cells.end(), rest.begin(), rest.end());

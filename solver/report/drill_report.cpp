@@ -97,9 +97,12 @@ std::string faults_table(const DrillAnswer &a) {
     for (std::size_t i = 0; i < a.faults.size(); ++i) {
         const FaultRow &row = a.faults[i];
         table.row({fmt::format("{} {}", i, row.fault),
-                   flow(a.form, row.source_after_m3_s.value_or(row.source_m3_s)),
+                   row.outcome.converged()
+                       ? flow(a.form, row.source_after_m3_s.value_or(row.source_m3_s))
+                       : "-",
                    row.creep_m3_s ? flow(a.form, *row.creep_m3_s) : "-",
-                   fmt::format("{}", row.cold.size()), fault_result(row)});
+                   row.outcome.converged() ? fmt::format("{}", row.cold.size()) : "-",
+                   fault_result(row)});
     }
     std::string out =
         "\nFaults, one at a time\n" + table.text(a.form, width) +
@@ -168,13 +171,15 @@ std::string assumed_table(const DrillAnswer &a) {
 }
 
 std::string text_report(const DrillAnswer &a) {
-    std::string out = a.house + "\n" + drill_sentence(a) + "\n\n";
+    std::string out = a.house + "\n" + set_in_lines("", drill_sentence(a)) + "\n";
     out +=
         fmt::format("  source sends {:.1f} degC, {:.1f} at the highest; {} high-limit stat{}; {}\n",
                     a.sent_c, a.highest_c, a.stats, a.stats == 1 ? "" : "s",
                     a.buoyancy ? "with buoyancy" : "no levels, so no buoyancy");
     if (!a.missing.empty())
         out += "\nMissing protection\n" + findings("error", a.missing);
+    if (!a.unsolved.empty())
+        out += "\nNot known\n" + findings("error", a.unsolved);
     out += faults_table(a);
     out += floors_table(a);
     out += cold_table(a);
@@ -184,6 +189,17 @@ std::string text_report(const DrillAnswer &a) {
     out += "\nThe house runs free as the file has it, in steady state; faults are single. A drill "
            "on paper does\nnot replace the test of each stat on site by competent people; local "
            "codes and makers' rules\nstand above it.\n";
+    return out;
+}
+
+// The house and how many of its faults could not be solved; empty if all were.
+std::string which_unsolved(const DrillAnswer &a) {
+    const auto unsolved = [](const FaultRow &row) { return !row.outcome.converged(); };
+    const auto count = std::count_if(a.faults.begin() + 1, a.faults.end(), unsolved);
+    std::string out = unsolved(a.faults.front()) ? "the house without a fault" : "";
+    if (count > 0)
+        out += fmt::format("{}{} of {} single faults", out.empty() ? "" : " and ", count,
+                           a.faults.size() - 1);
     return out;
 }
 
@@ -200,14 +216,22 @@ std::string drill_sentence(const DrillAnswer &a) {
     const auto missing = [](const FaultRow &row) { return row.missing; };
     const auto faults = a.faults.size() - 1;
     const auto open = std::count_if(a.faults.begin() + 1, a.faults.end(), missing);
-    if (a.missing.empty())
+    const std::string unsolved = which_unsolved(a);
+    if (a.missing.empty() && unsolved.empty())
         return fmt::format("yes: in none of {} single faults does a floor keep getting water above "
                            "its limit",
                            faults);
+    if (a.missing.empty())
+        return fmt::format("not known: {} could not be solved; in none of the others does a floor "
+                           "keep getting water above its limit",
+                           unsolved);
+    const std::string beside =
+        unsolved.empty() ? "" : fmt::format("; {} could not be solved and is not known", unsolved);
     if (open == 0 && !a.faults.front().missing)
-        return "no: protection is missing in the house itself, whatever fails";
+        return "no: protection is missing in the house itself, whatever fails" + beside;
     return fmt::format("no: protection is missing in {} of {} single faults{}", open, faults,
-                       a.faults.front().missing ? ", and without a fault" : "");
+                       a.faults.front().missing ? ", and without a fault" : "") +
+           beside;
 }
 
 std::string fault_result(const FaultRow &row) {

@@ -12,7 +12,7 @@ Json drill_json(const DrillAnswer &answer);
 /// A record a fault and floor; a house without floors has a record a fault.
 std::string drill_csv(const DrillAnswer &answer);
 
-/// "yes: ..." or "no: ...".
+/// "yes: ...", "no: ..." or "not known: ...".
 std::string drill_sentence(const DrillAnswer &answer);
 /// What a fault comes to, in a word or two.
 std::string fault_result(const FaultRow &row);

@@ -37,7 +37,8 @@ constexpr std::array terms{
     Term{"single fault", "drill, protection missing",
          "One part fails, all else works: a mixer stuck, a pump or sensor dead, a check valve "
          "leaking. Each is put into a copy of the house and solved. Rooms may go cold; water too "
-         "hot for a floor must be stopped by something. If it is not, the exit code is 1.",
+         "hot for a floor must be stopped by something. If it is not, the exit code is 1; if some "
+         "fault could not be solved, so that it is not known, 3.",
          "headroom drill"},
     Term{"heat leak", "gravity circulation of a solid-fuel source",
          "A radiator that takes a solid-fuel source's heat by gravity when no pump runs. No pump "

@@ -89,6 +89,35 @@ TEST_CASE("A drill ends with 0 where nothing is missing and with 1 where protect
     check_refused(run_program({"drill", file}));
 }
 
+// Water drawn by a fixed flow: with the valve on its way shut there is no solution.
+TEST_CASE("A drill ends with 3 where a fault cannot be solved, but with 1 where one is known bad") {
+    const TemporaryFolder folder;
+    const std::string file = folder / "house.yaml";
+    std::string text = SmallHouse{}.text();
+    text.replace(text.find("drop: 5 K"), 9, "drop: 5 K\n  highest_temperature: 44 degC");
+    text.replace(text.find("manifolds:"), 0,
+                 "  - {run: draw, from: manifold.flow, to: outlet, one_way: true, pipe: copper 22, "
+                 "length: 6 m, parts: [{part: zone_valve, kv: 6 m3/h}]}\n");
+    text += "ends:\n"
+            "  - {at: outlet, fixed_flow: {out: 1 l/min}}\n"
+            "  - {at: manifold.return, fixed_flow: {in: 1 l/min}}\n";
+    write_file(file, text);
+    const ProgramRun unknown = run_program({"drill", file});
+    CHECK(unknown.exit_code == 3);
+    CHECK_THAT(unknown.output, Contains("not known: 1 of 4 single faults could not be solved") &&
+                                   Contains("zone valve of draw shut: mass balance") &&
+                                   !Contains("Missing protection"));
+    CHECK_THAT(run_program({"drill", file, "--format", "json"}).output,
+               Contains("\"protected\": false"));
+    text.replace(text.find("44 degC"), 7, "60 degC");
+    write_file(file, text);
+    const ProgramRun missing = run_program({"drill", file});
+    CHECK(missing.exit_code == 1);
+    CHECK_THAT(missing.output,
+               Contains("no: protection is missing in 2 of 4 single faults; 1 of 4") &&
+                   Contains("Missing protection"));
+}
+
 TEST_CASE("A faulty file ends with 2, all its faults are named and nothing is answered") {
     const TemporaryFolder folder;
     const std::string file = folder / "house.yaml";
