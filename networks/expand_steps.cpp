@@ -4,6 +4,7 @@
 #include "models/pipe_heat_loss.hpp"
 #include "models/units.hpp"
 
+#include <cassert>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -41,6 +42,7 @@ double local_kv(const Resistance &r, double bore_m) {
 
 Step StepMaker::pipe(const PipeChoice &pipe, double length_m, bool existing, double curved_share,
                      double bend_m) const {
+    assert(!(length_m < 0.0));
     const double bore = pipe.bore_m * house_.condition.bore_factor;
     return {
         fmt::format("pipe {:.4g} m {}", length_m, pipe.name),

@@ -94,6 +94,7 @@ void add_length_inputs(const House &house, std::vector<Input> &inputs) {
             inputs.push_back({fmt::format("length of `{}`", house.emitters[i].name), either_way(h),
                               [h, i](House &changed, double u) {
                                   changed.emitters[i].length_m *= factor_at(h, u);
+                                  changed.emitters[i].tails_m *= factor_at(h, u);
                               }});
     for (std::size_t i = 0; i < house.runs.size(); ++i)
         if (house.runs[i].flow.length_m + house.runs[i].back.length_m > 0.0)

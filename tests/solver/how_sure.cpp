@@ -98,6 +98,33 @@ TEST_CASE("With the heat alone uncertain headroom follows the square of the flow
           Approx(judged.available_pa - 1.09 * 1.09 * needed_pa).epsilon(0.02));
 }
 
+TEST_CASE("A longer loop takes more head, however much of it is tails that lose heat") {
+    std::string text = tests::example_text("direct-16mm.yaml");
+    const std::string margin =
+        "length: 50 %, heat_loss: 0 %, curve: 0 %, bore: 0 %, fittings: 0 %, "
+        "roughness: 0 %, filter: 0 %";
+    text += "\nmargin: {" + margin + "}\n";
+    const std::string first = "length: 88 m, tails: 8 m";
+    const auto effect_pa = [&](const std::string &loop) {
+        std::string changed = text;
+        REQUIRE(changed.find(first) != std::string::npos);
+        changed.replace(changed.find(first), first.size(), loop);
+        const HowSure sure = how_sure(house_of(changed), 100, 2);
+        CHECK(sure.not_solved == 0);
+        const auto at =
+            std::find_if(sure.inputs.begin(), sure.inputs.end(), [](const UncertainInput &input) {
+                return input.what == "length of `kitchen 1`";
+            });
+        REQUIRE(at != sure.inputs.end());
+        return at->full_range_pa;
+    };
+    const std::string long_loop = "length: 150 m, surroundings: 20 degC, tails: ";
+    const double short_tails_pa = effect_pa(long_loop + "8 m");
+    CHECK(short_tails_pa < -10e3);
+    // The same pipe; its water is warmer by what the tails do not lose.
+    CHECK(effect_pa(long_loop + "148 m") == Approx(short_tails_pa).epsilon(0.1));
+}
+
 TEST_CASE("How sure a verdict is does not depend on the number of threads") {
     const networks::House house = example_house("small-bore-long.yaml");
     const HowSure one = how_sure(house, 300, 1);
