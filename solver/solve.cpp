@@ -51,6 +51,7 @@ public:
         const bool settled = repeat();
         solution_.pump_limits_pa = flow_.pump_limits_pa();
         solution_.remarks = flow_.remarks();
+        remark_on_tees();
         if (!settled) // unless the laws hold at the temperatures carried last, as well as stated
             hold_carried_temperatures();
         recover_pressures(network_, house_, flow_.equations(), solution_);
@@ -270,36 +271,66 @@ private:
             solution_.flow_kg_s[e] = flow_.link_flow(e);
     }
 
+    // How water parts or meets in a tee. The combined leg is the one that the flows make it: of the
+    // two in line the file's, or the other, where the file's flows the same way as the branch.
+    struct TeeSplit {
+        double combined; // positive into the tee
+        double share;    // of it, in the branch
+        bool turned;     // the file's through leg is the combined one
+        bool covered;    // else the branch has it all, for which there are no coefficients
+    };
+
+    TeeSplit split_of(const networks::TeeNode &tee) const {
+        const auto towards = [&](LinkId e) { // positive into the tee
+            const double flow = flow_.link_flow(e);
+            const networks::Link &link = network_.links[e];
+            const bool ends_here = link.to == tee.node ||
+                                   link.to == leg_node(tee.through_leg, tee.node) ||
+                                   link.to == leg_node(tee.branch_leg, tee.node);
+            return ends_here ? flow : -flow;
+        };
+        constexpr double rounding = 1e-9;
+        const double branch = towards(tee.branch);
+        double combined = towards(tee.combined);
+        const bool turned = combined * branch > 0.0;
+        if (turned)
+            combined = -(combined + branch);
+        const double share = combined != 0.0 ? -branch / combined : 0.0;
+        return {combined, std::clamp(share, 0.0, 1.0), turned,
+                std::abs(branch) <= (1.0 + rounding) * std::abs(combined) + standing_kg_s};
+    }
+
     // Loss coefficients at the present split, halfway from the last ones; the largest change in Pa.
     double update_tees() {
         double worst = 0.0;
         for (networks::TeeNode &tee : network_.tees) {
-            const auto towards = [&](LinkId e) { // positive into the tee
-                const double flow = flow_.link_flow(e);
-                const networks::Link &link = network_.links[e];
-                const bool ends_here = link.to == tee.node ||
-                                       link.to == leg_node(tee.through_leg, tee.node) ||
-                                       link.to == leg_node(tee.branch_leg, tee.node);
-                return ends_here ? flow : -flow;
-            };
-            const double combined = towards(tee.combined);
-            const double branch = towards(tee.branch);
+            const TeeSplit split = split_of(tee);
             const double ratio = tee.branch_bore_m / tee.bore_m;
-            const double share = combined != 0.0 ? std::clamp(-branch / combined, 0.0, 1.0) : 0.0;
             double through_zeta = 0.0;
             double branch_zeta = 0.0;
-            if (combined > 0.0) { // flow divides
-                through_zeta = models::diverging_tee_run(share, ratio);
-                branch_zeta = models::diverging_tee_branch(share, ratio);
-            } else if (combined < 0.0) {
-                through_zeta = models::converging_tee_run(share);
-                branch_zeta = models::converging_tee_branch(share, ratio);
+            if (split.combined > 0.0) { // flow divides
+                through_zeta = models::diverging_tee_run(split.share, ratio);
+                branch_zeta = models::diverging_tee_branch(split.share, ratio);
+            } else if (split.combined < 0.0) {
+                through_zeta = models::converging_tee_run(split.share);
+                branch_zeta = models::converging_tee_branch(split.share, ratio);
             }
-            worst =
-                std::max(worst, update_leg(tee.through_leg, through_zeta, combined, tee.bore_m));
-            worst = std::max(worst, update_leg(tee.branch_leg, branch_zeta, combined, tee.bore_m));
+            if (split.turned) // then both legs lie between branch and combined
+                branch_zeta -= through_zeta;
+            for (const auto &[leg, zeta] :
+                 {std::pair(tee.through_leg, through_zeta), std::pair(tee.branch_leg, branch_zeta)})
+                worst = std::max(worst, update_leg(tee, leg, zeta, split.combined));
         }
         return worst;
+    }
+
+    void remark_on_tees() {
+        for (const networks::TeeNode &tee : network_.tees)
+            if (!split_of(tee).covered)
+                solution_.remarks.push_back(fmt::format(
+                    "the tee at `{}` has all of its flow in the branch leg, for which there are no "
+                    "loss coefficients: those for all flow turning into the branch are taken",
+                    network_.nodes[tee.node].name));
     }
 
     // The leg's end away from the tee.
@@ -308,22 +339,28 @@ private:
         return link.from == tee_node ? link.to : link.from;
     }
 
-    double update_leg(LinkId e, double zeta, double combined, double bore_m) {
+    // A leg whose water stands has the loss of a vanishing flow the way the tee's water goes.
+    double update_leg(const networks::TeeNode &tee, LinkId e, double zeta, double combined) {
+        const networks::Link &link = network_.links[e];
         auto &leg = std::get<networks::TeeLeg>(network_.links[e].component);
         const double flow = flow_.link_flow(e);
+        const bool stands = std::abs(flow) < standing_kg_s;
+        const bool parts = combined > 0.0;
+        const double along = std::copysign(1.0, !stands                            ? flow
+                                                : (link.from == tee.node) == parts ? 1.0
+                                                                                   : -1.0);
         const double wanted =
-            models::zeta_resistance(zeta, bore_m, solution_.fluid[e].density_kg_m3) * combined *
+            models::zeta_resistance(zeta, tee.bore_m, solution_.fluid[e].density_kg_m3) * combined *
             combined;
         // The gain is kept along the link; losses here are along the flow.
-        const double present =
-            leg.resistance * flow * flow - std::copysign(1.0, flow) * leg.gain_pa;
+        const double present = leg.resistance * flow * flow - along * leg.gain_pa;
         const double next = present + 0.5 * (wanted - present);
-        if (next >= 0.0 && flow != 0.0) {
+        if (next >= 0.0 && !stands) {
             leg.resistance = next / (flow * flow);
             leg.gain_pa = 0.0;
         } else {
             leg.resistance = 0.0;
-            leg.gain_pa = std::copysign(-next, flow);
+            leg.gain_pa = -along * next;
         }
         return std::abs(wanted - present);
     }

@@ -111,6 +111,50 @@ TEST_CASE("A uniting tee with its split fixed takes Crane's losses") {
     }
 }
 
+TEST_CASE(
+    "A tee whose combined leg is named as its through leg takes Crane's losses all the same") {
+    // 0.3 and 0.1 kg/s unite, or 0.4 kg/s divides into them; 0.4 kg/s is in the leg named through.
+    // Branch and combined leg then lie on either side of both legs' losses.
+    for (const bool unites : {true, false}) {
+        const double sign = unites ? 1.0 : -1.0;
+        const TeeCircuit circuit(sign * 0.3, sign * -combined_kg_s);
+        const solver::Solution s = circuit.solved();
+        const Coefficients k =
+            unites ? Coefficients{0.25, 0.325, -0.0421875} : Coefficients{0.25, -0.0625, 1.0378516};
+        INFO((unites ? "unites" : "divides"));
+        CHECK(s.flow_kg_s[circuit.branch_leg] == Approx(sign * 0.1).epsilon(1e-12));
+        const double through = sign * s.loss_pa[circuit.through_leg];
+        CHECK(through == Approx(k.through * velocity_head_pa).margin(square_law_pa));
+        CHECK(sign * s.loss_pa[circuit.branch_leg] + through ==
+              Approx(k.branch * velocity_head_pa).margin(2.0 * square_law_pa));
+        CHECK(s.remarks.empty());
+    }
+}
+
+TEST_CASE("A leg whose water stands takes Crane's loss at no flow of its own") {
+    // Through stands: all turns into the branch, (1 + 0.3)^2; through loses 0.3 (2 - 1).
+    const solver::Solution dividing = TeeCircuit(combined_kg_s, 0.0).solved();
+    // Branch stands beside what unites: 0.9 (1 - 2).
+    const solver::Solution uniting = TeeCircuit(-combined_kg_s, combined_kg_s).solved();
+    const TeeCircuit circuit(combined_kg_s, 0.0);
+    CHECK(dividing.loss_pa[circuit.through_leg] ==
+          Approx(0.3 * velocity_head_pa).margin(square_law_pa));
+    CHECK(-dividing.loss_pa[circuit.branch_leg] ==
+          Approx(1.69 * velocity_head_pa).margin(square_law_pa));
+    CHECK(dividing.remarks.empty()); // a split that the coefficients cover
+    CHECK(uniting.loss_pa[circuit.through_leg] == Approx(0.0).margin(square_law_pa));
+    CHECK(uniting.loss_pa[circuit.branch_leg] ==
+          Approx(-0.9 * velocity_head_pa).margin(square_law_pa));
+}
+
+TEST_CASE("A tee with all of its flow in the branch leg is named, as it has no coefficients") {
+    for (const double sign : {1.0, -1.0}) {
+        const solver::Solution s = TeeCircuit(sign * 0.2, sign * 0.2).solved();
+        REQUIRE(s.remarks.size() == 1);
+        CHECK_THAT(s.remarks.front(), Catch::Contains("tee at `"));
+    }
+}
+
 TEST_CASE("A negative coefficient is a gain and does not hang on the leg's own flow") {
     const TeeCircuit circuit(-combined_kg_s, 0.75 * combined_kg_s);
     const solver::Solution s = circuit.solved();
