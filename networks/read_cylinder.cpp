@@ -5,7 +5,7 @@
 namespace headroom::networks {
 namespace {
 
-std::optional<Draw> read_draw(Fields &fields, Reading &reading) {
+std::optional<Draw> read_draw(Fields &fields, const Cylinder &cylinder, Reading &reading) {
     const Entry *entry = fields.child("draw");
     if (entry == nullptr)
         return std::nullopt;
@@ -15,6 +15,21 @@ std::optional<Draw> read_draw(Fields &fields, Reading &reading) {
                                             "warm water a day, such as `volume: 150 l`");
     draw.at_c = part.required_quantity("at", Dimension::Temperature, {30.0, 60.0},
                                        "at the tap, such as `at: 40 degC`");
+    if (cylinder.cold_c && draw.at_c <= *cylinder.cold_c)
+        reading.diagnostics.error(
+            "out-of-range", part.key_place("at"),
+            fmt::format("water drawn at {} is no warmer than `cold`, {}",
+                        written(draw.at_c, Dimension::Temperature),
+                        written(*cylinder.cold_c, Dimension::Temperature)),
+            "`cold` is the water that enters the store, `at` what is wanted at the tap");
+    if (cylinder.store_to_c && draw.at_c > *cylinder.store_to_c)
+        reading.diagnostics.error(
+            "out-of-range", part.key_place("at"),
+            fmt::format("water drawn at {} is warmer than the store is kept, {}",
+                        written(draw.at_c, Dimension::Temperature),
+                        written(*cylinder.store_to_c, Dimension::Temperature)),
+            "lower `at`, such as `at: 40 degC`, or raise `store_to`; a rare pasteurising cycle "
+            "does not count");
     part.finish();
     return draw;
 }
@@ -79,7 +94,7 @@ void read_cylinder(Fields &fields, HotWater &hot_water, Reading &reading) {
     cylinder.store_to_c = fields.quantity("store_to", Dimension::Temperature, {35.0, 90.0});
     cylinder.reheat_from_c = fields.quantity("reheat_from", Dimension::Temperature, {10.0, 85.0});
     cylinder.immersion_w = fields.quantity("immersion", Dimension::Power, {200.0, 50e3});
-    cylinder.draw = read_draw(fields, reading);
+    cylinder.draw = read_draw(fields, cylinder, reading);
     cylinder.pasteurising = read_pasteurising(fields, hot_water, reading);
     if (cylinder.store_to_c && *cylinder.store_to_c >= hot_water.flow_temperature_c)
         diagnostics.error("too-cold", fields.key_place("store_to"),
