@@ -12,7 +12,6 @@ BoilerState boiler_state(const Boiler &boiler, double return_c, double heat_w) {
     BoilerState state{};
     state.condensate_share = flue.condensate_share;
     state.flue = flue.flue;
-    state.wet = !boiler.condensing && flue_c < flue_dew_point_c(boiler.air_ratio);
     state.load = LoadStatus::Off;
     if (heat_w <= 0.0)
         return state;

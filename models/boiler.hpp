@@ -28,7 +28,6 @@ struct BoilerState {
     double short_w;          ///< heat asked for and not given
     LoadStatus load;
     RangeStatus flue; ///< flue temperature against what the relation covers; held at its end
-    bool wet;         ///< water condenses in a boiler not made for it
 };
 
 /// What a boiler gives and burns:
@@ -38,7 +37,7 @@ struct BoilerState {
 /// heat/least of the time at its least output; above the greatest it gives that and says what is
 /// missing; at none or less it is off and burns nothing. Return temperatures that put the flue
 /// below 25 or above 250 degC are held there, and said so. A boiler not made for condensate keeps
-/// the latent heat as lost, and `wet` tells when its flue lies below the dew point.
+/// the latent heat as lost.
 BoilerState boiler_state(const Boiler &boiler, double return_c, double heat_w);
 
 } // namespace headroom::models

@@ -43,6 +43,7 @@ enum class Habit {
     PipeVelocity,
     PipeLossPerMetre,
     MotorEfficiency,
+    LeastReturn,
     Count
 };
 
@@ -106,6 +107,8 @@ inline constexpr std::array<HabitInfo, static_cast<std::size_t>(Habit::Count)> h
     {"highest loss of a metre of pipework", "", Dimension::Pressure, 300.0, 200.0, 400.0},
     {"efficiency of a circulator's motor", "small wet-rotor pump, with its electronics",
      Dimension::Ratio, 0.65, 0.50, 0.80},
+    {"coolest return of a boiler not made for condensate", "gas; its maker says",
+     Dimension::Temperature, 55.0, 45.0, 60.0},
 }};
 
 inline constexpr const HabitInfo &habit_info(Habit habit) {

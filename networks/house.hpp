@@ -43,9 +43,10 @@ struct Source {
     std::optional<double> derating; ///< share of residual head lost to a thicker liquid
     /// In place of circulator and inner parts: an ideal pressure rise between the connections.
     std::optional<double> ideal_rise_pa;
-    std::optional<double> highest_c; ///< what it sends at most, its control failing too
-    std::string heat_leak;           ///< SolidFuel: run that takes its heat by gravity
-    std::optional<double> slumber_w; ///< SolidFuel: what it gives even when shut down
+    std::optional<double> highest_c;      ///< what it sends at most, its control failing too
+    std::optional<double> least_return_c; ///< of a boiler not made for condensate
+    std::string heat_leak;                ///< SolidFuel: run that takes its heat by gravity
+    std::optional<double> slumber_w;      ///< SolidFuel: what it gives even when shut down
     Place place;
     Place heat_leak_place;
 };

@@ -91,6 +91,11 @@ void read_boiler(Fields &fields, Source &source, Reading &reading) {
     const auto greatest = fields.quantity("greatest_output", Dimension::Power, output);
     const auto least = fields.quantity("least_output", Dimension::Power, {0.0, 1e6});
     const auto condensing = fields.yes_no("condensing");
+    source.least_return_c = fields.quantity("least_return", Dimension::Temperature, {20.0, 80.0});
+    if (fields.has("least_return") && condensing.value_or(true))
+        reading.diagnostics.error("not-used", fields.key_place("least_return"),
+                                  "`least_return` is for a boiler that is not made for condensate",
+                                  "remove it, or say `condensing: no`");
     if (!greatest) {
         if (!fields.has("greatest_output") &&
             (fields.has("least_output") || fields.has("condensing")))

@@ -7,6 +7,7 @@
 #include "solver/questions/drive.hpp"
 #include "solver/questions/figure_words.hpp"
 #include "solver/questions/fill.hpp"
+#include "solver/questions/source_heat.hpp"
 #include "solver/questions/variants.hpp"
 
 #include <algorithm>
@@ -229,6 +230,8 @@ void add_remarks(const House &house, const DriveAnswer &driven, const SiteSettin
                                  "are no valve settings yet; see `headroom drive`");
     else if (driven.verdict != Verdict::Yes && settings.scope == BalanceScope::SingleCirculator)
         out.remarks.emplace_back("settle first what speaks against a yes; see `headroom drive`");
+    if (std::string words = cold_return(house, out.dial.return_c); !words.empty())
+        out.remarks.push_back(std::move(words));
     if (has_more_than_circulator(house))
         out.remarks.push_back("settings are for " + settings.house);
     for (const Emitter &emitter : house.emitters)

@@ -143,6 +143,14 @@ void note_defrost(DriveWork &work) {
         pump->defrost.below_c, 100.0 * pump->defrost.output_share_lost));
 }
 
+// Cool water corrodes a boiler that is not made for condensate.
+void note_cold_return(DriveWork &work) {
+    if (!work.given.source->least_return_c && least_return_c(work.given))
+        work.used(Habit::LeastReturn);
+    if (std::string words = cold_return(work.given, work.out.return_temperature_c); !words.empty())
+        work.out.remarks.push_back(std::move(words));
+}
+
 // What emitters take at their rooms' temperatures beyond what the rooms ask for, where the greatest
 // drop gives them more flow: their control takes that back, so that the source need not give it.
 double beyond_need_w(const DriveWork &work, const HeatBalance &heat) {
@@ -204,6 +212,7 @@ void add_design(DriveWork &work) {
     out.source =
         source_heat(work.given, out.flow_temperature_c, out.return_temperature_c, out.load_w);
     note_defrost(work);
+    note_cold_return(work);
 }
 
 } // namespace headroom::solver

@@ -169,6 +169,9 @@ FlowsAnswer flows(const House &given) {
         out.warnings.push_back(fmt::format("the source's flow of {} is below its least flow of {}",
                                            flow_words(out.form, out.source->flow_m3_s, 1),
                                            flow_words(out.form, *out.source->least_flow_m3_s, 1)));
+    if (out.source)
+        if (std::string words = cold_return(house, out.source->return_c); !words.empty())
+            out.warnings.push_back(std::move(words));
     for (std::size_t i = 0; i < network.emitters.size(); ++i) {
         const networks::EmitterLinks &emitter = network.emitters[i];
         const EmitterBalance &heat = out.heat.emitters[i];

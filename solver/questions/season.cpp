@@ -94,6 +94,20 @@ void add_turned_down_rooms(const HeatingHouse &house, SeasonAnswer &out) {
     }
 }
 
+// Cool water corrodes a boiler that is not made for condensate.
+void add_cold_return(const House &house, const SeasonTotals &totals, SeasonAnswer &out) {
+    double cold_h = 0.0, coolest_c = models::no_limit;
+    for (const SeasonBin &bin : totals.bins)
+        if (!cold_return(house, bin.return_c).empty()) {
+            cold_h += bin.hours;
+            coolest_c = std::min(coolest_c, bin.return_c);
+        }
+    if (cold_h > 0.0)
+        out.warnings.push_back(fmt::format("for {:.0f} h a year on the weather curve the return is "
+                                           "too cool; at its coolest {}",
+                                           cold_h, cold_return(house, coolest_c)));
+}
+
 void add_warnings(const HeatingHouse &house, SeasonAnswer &out) {
     const SeasonTotals &totals = out.with_curve.totals;
     if (!house.unsettled.empty())
@@ -115,6 +129,7 @@ void add_warnings(const HeatingHouse &house, SeasonAnswer &out) {
         out.warnings.push_back(fmt::format(
             "for {:.0f} h a year the source's figures are held at the end of what they cover",
             beyond_h));
+    add_cold_return(house.house, totals, out);
     for (const HeatingCircuit &circuit : house.circuits)
         if (const double sent_c = std::max(circuit.design_c, circuit.found_c.value_or(0.0));
             circuit.highest_c && sent_c > *circuit.highest_c + 1e-6)

@@ -71,9 +71,12 @@ void add_source_notes(const HeatingHouse &heating, Notes &notes) {
                                   pump->cycling_coefficient));
         else
             notes.add("least output (`least_share`)", "none: it never cycles");
-    } else if (std::get<models::Boiler>(heat).least_w <= 0.0) {
-        notes.add("least output (`least_output`)", "none: it never cycles");
+        return;
     }
+    if (std::get<models::Boiler>(heat).least_w <= 0.0)
+        notes.add("least output (`least_output`)", "none: it never cycles");
+    if (!heating.house.source->least_return_c && least_return_c(heating.house))
+        notes.habit(Habit::LeastReturn);
 }
 
 } // namespace

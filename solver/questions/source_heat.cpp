@@ -1,5 +1,7 @@
 #include "solver/questions/source_heat.hpp"
 
+#include <fmt/format.h>
+
 namespace headroom::solver {
 namespace {
 
@@ -52,6 +54,28 @@ std::optional<SourceHeat> source_heat(const networks::House &house, double flow_
     if (std::holds_alternative<std::monostate>(heat) || (needs_outdoor && !house.outdoor_c))
         return std::nullopt;
     return source_heat_at(*house.source, house.outdoor_c.value_or(0.0), flow_c, return_c, load_w);
+}
+
+std::optional<double> least_return_c(const networks::House &house) {
+    const auto *boiler = std::get_if<models::Boiler>(&house.source->heat);
+    if (boiler == nullptr || boiler->condensing)
+        return std::nullopt;
+    return house.source->least_return_c.value_or(house.habits[networks::Habit::LeastReturn]);
+}
+
+std::string cold_return(const networks::House &house, double return_c) {
+    const std::optional<double> least_c = least_return_c(house);
+    if (!least_c || return_c >= *least_c)
+        return {};
+    const networks::HabitInfo &habit = networks::habit_info(networks::Habit::LeastReturn);
+    return fmt::format(
+        "water comes back to the boiler at {:.1f} degC, below {:g} degC{}: one not made for "
+        "condensate sweats inside and corrodes; it wants a valve that holds its return up, or a "
+        "boiler made for condensate in its place",
+        return_c, *least_c,
+        house.source->least_return_c
+            ? ""
+            : fmt::format(" (common practice, {:g} to {:g})", habit.low, habit.high));
 }
 
 std::optional<double> least_flow_l_min(const networks::House &house) {

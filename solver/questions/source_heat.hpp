@@ -31,6 +31,13 @@ SourceHeat source_heat_at(const networks::Source &source, double outdoor_c, doub
 std::optional<SourceHeat> source_heat(const networks::House &house, double flow_c, double return_c,
                                       double load_w);
 
+/// Return below which a boiler that the file calls not condensing corrodes: stated, else assumed.
+/// Nothing of any other source.
+std::optional<double> least_return_c(const networks::House &house);
+
+/// What is to be said of water that comes back this cool; empty where it is warm enough.
+std::string cold_return(const networks::House &house, double return_c);
+
 /// The source's least flow in l/min, if the file gives it.
 std::optional<double> least_flow_l_min(const networks::House &house);
 

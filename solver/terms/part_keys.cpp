@@ -29,8 +29,10 @@ constexpr std::array terms{
          "or an output and its share of the Carnot COP; its lowest steady output over the "
          "greatest; what defrosting costs.",
          "performance: [[-7 degC, 35 degC, 5.2 kW, 2.9], ...]"},
-    Term{"greatest_output", "least_output, condensing",
-         "A boiler's range of output and whether it condenses.", "greatest_output: 18 kW"},
+    Term{"greatest_output", "least_output, condensing, least_return",
+         "A boiler's range of output and whether it condenses. One that does not corrodes where "
+         "water comes back cooler than its `least_return`, which answers then warn of.",
+         "greatest_output: 18 kW"},
     Term{"heat_leak", "slumber, highest_temperature",
          "For solid fuel: the run that takes its heat by gravity, and the heat it gives when shut "
          "down, which the leak must take in `drill`. No answer throttles the leak's radiator. "

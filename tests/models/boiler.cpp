@@ -60,7 +60,6 @@ TEST_CASE("Condensate starts where return and approach reach the dew point") {
     const double start = flue_dew_point_c(boiler.air_ratio) - boiler.approach_k;
     CHECK(boiler_state(boiler, start + 0.1, 10000.0).condensate_share == 0.0);
     CHECK(boiler_state(boiler, start - 0.1, 10000.0).condensate_share > 0.0);
-    CHECK_FALSE(boiler_state(boiler, 25.0, 10000.0).wet);
 }
 
 TEST_CASE("A boiler modulates, cycles, falls short or is off by the heat asked of it") {
@@ -101,15 +100,13 @@ TEST_CASE("A case that loses heat costs more of a small load than of a large one
                WithinRel(boiler_state(tight, 40.0, 20000.0).efficiency, 1e-14));
 }
 
-TEST_CASE("A boiler that must not condense never recovers latent heat and says when it would") {
+TEST_CASE("A boiler that must not condense never recovers latent heat") {
     const BoilerState warm = boiler_state(dry_boiler(), 60.0, 10000.0);
-    CHECK_FALSE(warm.wet);
     CHECK(warm.condensate_share == 0.0);
     CHECK(warm.efficiency < 0.87);
     Boiler close = dry_boiler();
     close.approach_k = 20.0;
     const BoilerState cold = boiler_state(close, 25.0, 10000.0);
-    CHECK(cold.wet);
     CHECK(cold.condensate_share == 0.0);
     CHECK(cold.efficiency < methane_net_j_mol / methane_gross_j_mol);
 }
