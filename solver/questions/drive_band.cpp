@@ -23,8 +23,12 @@ void add_band(DriveWork &work, StateRow &row, bool hot_water) {
             if (!end.outcome.converged())
                 return work.not_solved(end.outcome,
                                        row.state + (worse ? ", low end" : ", high end"));
-            if (!std::isfinite(end.pa))
+            if (!std::isfinite(end.pa)) { // no head is short of it: the state says so in words
+                row.doubt = fmt::format("at the {} end of the tolerances no head drives every loop "
+                                        "and radiator",
+                                        worse ? "bad" : "good");
                 continue;
+            }
             row.headroom_low_pa = std::min(row.headroom_low_pa, end.pa);
             row.headroom_high_pa = std::max(row.headroom_high_pa, end.pa);
         }

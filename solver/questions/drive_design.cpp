@@ -112,7 +112,8 @@ void note_curve_end(const DriveWork &work, StateRow &row) {
         row.available_pa = std::max(0.0, row.available_pa);
         row.fault = text;
     } else {
-        row.doubt = text + "; the curve was carried on along its end";
+        row.doubt +=
+            (row.doubt.empty() ? "" : "; ") + text + "; the curve was carried on along its end";
     }
 }
 

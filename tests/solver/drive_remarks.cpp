@@ -213,6 +213,30 @@ TEST_CASE("the tolerances of the band are named in per cent") {
     CHECK(words.find("50 %") != std::string::npos);
 }
 
+// A limiter shares 9 l/min between the loop and a bypass: no head gives the loop more. With 8 %
+// less bore its pipe loses half as much again, more than the 13 kPa that its valve has left.
+TEST_CASE("where a narrower bore leaves a loop undriven by any head the verdict is marginal") {
+    const auto verdict = [](const std::string &bore) {
+        return solver::drive(house_of(
+            "house: shared\nwater: plain\n"
+            "rooms: {den: {indoor: 20 degC, loss: 1200 W}}\n"
+            "source: {kind: boiler, flow_temperature: 40 degC, drop: 5 K, circulator: {states: "
+            "external, curve: [[0 m3/h, 80 kPa], [2 m3/h, 60 kPa]]}}\n"
+            "pipework: [{run: feed, from: source, to: manifold, pipe: copper 22, length: 6 m, "
+            "parts: [{part: flow_limiter, kv: 6 m3/h, limit: 9 l/min}]}]\n"
+            "manifolds: {manifold: {valve_kv: 1.1 m3/h, loops: [{loop: den, room: den, pipe: pex "
+            "16x2, length: 100 m}]}}\n"
+            "bypasses: [{bypass: always, at: manifold, kv: 0.45 m3/h}]\n"
+            "margin: {curve: 0 %, bore: " +
+            bore + "}\n"));
+    };
+    CHECK(verdict("1 %").verdict == Verdict::Yes);
+    const DriveAnswer narrower = verdict("8 %");
+    CHECK(narrower.verdict == Verdict::Marginal);
+    CHECK(narrower.sentence.find("at the bad end of the tolerances no head drives every loop") !=
+          std::string::npos);
+}
+
 TEST_CASE("a house of one room loses its watts over its kelvins") {
     const std::string cold =
         with(plain, "water: plain\n", "water: plain\ndesign_day: {outdoor: -4 degC}\n");
