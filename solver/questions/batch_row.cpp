@@ -22,7 +22,9 @@ BatchRow batch_row(networks::House house, models::FloorResponseCache &floors) {
     if (answer.verdict == Verdict::NotSolved) {
         row.exit_code = 3;
         row.fault =
-            fmt::format("{}: {}", answer.outcome.worst_equation, answer.outcome.explanation);
+            answer.outcome.worst_equation.empty()
+                ? answer.outcome.explanation
+                : fmt::format("{}: {}", answer.outcome.worst_equation, answer.outcome.explanation);
         return row;
     }
     row.exit_code = answer.verdict == Verdict::Yes ? 0 : 1;
