@@ -227,6 +227,11 @@ void add_sentence(BalanceAnswer &out) {
             fmt::format("the valves of {} cannot be set finely enough; the settings give "
                         "every flow to {:.1f} %",
                         list_of(coarse), 100.0 * out.worst_error_share);
+    else if (!blocked.empty())
+        out.sentence =
+            fmt::format("turn {} of {} valves and the pump{} for the loops and radiators "
+                        "that can be driven",
+                        turn, out.valves.size(), out.pumps.size() > 1 ? "s" : "");
     else
         out.sentence = fmt::format("turn {} of {} valves and the pump{}: each flow is then within "
                                    "{:.1f} % of its design flow",
