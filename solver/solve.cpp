@@ -1,12 +1,11 @@
 #include "solver/solve.hpp"
 
-#include "models/local_loss.hpp"
-#include "models/tee.hpp"
 #include "solver/controlled_flow.hpp"
 #include "solver/flow/feasible.hpp"
 #include "solver/flow/pressures.hpp"
 #include "solver/heat/emission.hpp"
 #include "solver/newton_krylov.hpp"
+#include "solver/tees.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -51,7 +50,7 @@ public:
         const bool settled = repeat();
         solution_.pump_limits_pa = flow_.pump_limits_pa();
         solution_.remarks = flow_.remarks();
-        remark_on_tees();
+        remark_on_tees(network_, solution_.flow_kg_s, solution_.remarks);
         if (!settled) // unless the laws hold at the temperatures carried last, as well as stated
             hold_carried_temperatures();
         recover_pressures(network_, house_, flow_.equations(), solution_);
@@ -84,7 +83,7 @@ private:
                 return true;
             const double room_change = update_rooms();
             const bool emitters_follow = update_emission();
-            const double tee_change = update_tees();
+            const double tee_change = update_tees(network_, solution_.flow_kg_s, solution_.fluid);
             const double damping = outer > 100 ? 0.1 : outer > 50 ? 0.25 : outer > 20 ? 0.5 : 1.0;
             const double change = move_water(settled ? 0.0 : damping);
             if (change <= temperature_tolerance_k && room_change <= temperature_tolerance_k &&
@@ -269,100 +268,6 @@ private:
         solution_.flow_kg_s.resize(network_.links.size());
         for (LinkId e = 0; e < network_.links.size(); ++e)
             solution_.flow_kg_s[e] = flow_.link_flow(e);
-    }
-
-    // How water parts or meets in a tee. The combined leg is the one that the flows make it: of the
-    // two in line the file's, or the other, where the file's flows the same way as the branch.
-    struct TeeSplit {
-        double combined; // positive into the tee
-        double share;    // of it, in the branch
-        bool turned;     // the file's through leg is the combined one
-        bool covered;    // else the branch has it all, for which there are no coefficients
-    };
-
-    TeeSplit split_of(const networks::TeeNode &tee) const {
-        const auto towards = [&](LinkId e) { // positive into the tee
-            const double flow = flow_.link_flow(e);
-            const networks::Link &link = network_.links[e];
-            const bool ends_here = link.to == tee.node ||
-                                   link.to == leg_node(tee.through_leg, tee.node) ||
-                                   link.to == leg_node(tee.branch_leg, tee.node);
-            return ends_here ? flow : -flow;
-        };
-        constexpr double rounding = 1e-9;
-        const double branch = towards(tee.branch);
-        double combined = towards(tee.combined);
-        const bool turned = combined * branch > 0.0;
-        if (turned)
-            combined = -(combined + branch);
-        const double share = combined != 0.0 ? -branch / combined : 0.0;
-        return {combined, std::clamp(share, 0.0, 1.0), turned,
-                std::abs(branch) <= (1.0 + rounding) * std::abs(combined) + standing_kg_s};
-    }
-
-    // Loss coefficients at the present split, halfway from the last ones; the largest change in Pa.
-    double update_tees() {
-        double worst = 0.0;
-        for (networks::TeeNode &tee : network_.tees) {
-            const TeeSplit split = split_of(tee);
-            const double ratio = tee.branch_bore_m / tee.bore_m;
-            double through_zeta = 0.0;
-            double branch_zeta = 0.0;
-            if (split.combined > 0.0) { // flow divides
-                through_zeta = models::diverging_tee_run(split.share, ratio);
-                branch_zeta = models::diverging_tee_branch(split.share, ratio);
-            } else if (split.combined < 0.0) {
-                through_zeta = models::converging_tee_run(split.share);
-                branch_zeta = models::converging_tee_branch(split.share, ratio);
-            }
-            if (split.turned) // then both legs lie between branch and combined
-                branch_zeta -= through_zeta;
-            for (const auto &[leg, zeta] :
-                 {std::pair(tee.through_leg, through_zeta), std::pair(tee.branch_leg, branch_zeta)})
-                worst = std::max(worst, update_leg(tee, leg, zeta, split.combined));
-        }
-        return worst;
-    }
-
-    void remark_on_tees() {
-        for (const networks::TeeNode &tee : network_.tees)
-            if (!split_of(tee).covered)
-                solution_.remarks.push_back(fmt::format(
-                    "the tee at `{}` has all of its flow in the branch leg, for which there are no "
-                    "loss coefficients: those for all flow turning into the branch are taken",
-                    network_.nodes[tee.node].name));
-    }
-
-    // The leg's end away from the tee.
-    networks::NodeId leg_node(LinkId leg, networks::NodeId tee_node) const {
-        const networks::Link &link = network_.links[leg];
-        return link.from == tee_node ? link.to : link.from;
-    }
-
-    // A leg whose water stands has the loss of a vanishing flow the way the tee's water goes.
-    double update_leg(const networks::TeeNode &tee, LinkId e, double zeta, double combined) {
-        const networks::Link &link = network_.links[e];
-        auto &leg = std::get<networks::TeeLeg>(network_.links[e].component);
-        const double flow = flow_.link_flow(e);
-        const bool stands = std::abs(flow) < standing_kg_s;
-        const bool parts = combined > 0.0;
-        const double along = std::copysign(1.0, !stands                            ? flow
-                                                : (link.from == tee.node) == parts ? 1.0
-                                                                                   : -1.0);
-        const double wanted =
-            models::zeta_resistance(zeta, tee.bore_m, solution_.fluid[e].density_kg_m3) * combined *
-            combined;
-        // The gain is kept along the link; losses here are along the flow.
-        const double present = leg.resistance * flow * flow - along * leg.gain_pa;
-        const double next = present + 0.5 * (wanted - present);
-        if (next >= 0.0 && !stands) {
-            leg.resistance = next / (flow * flow);
-            leg.gain_pa = 0.0;
-        } else {
-            leg.resistance = 0.0;
-            leg.gain_pa = -along * next;
-        }
-        return std::abs(wanted - present);
     }
 
     Network network_;
