@@ -296,7 +296,7 @@ std::vector<models::CurvePoint> read_curve(const Entry &entry, Diagnostics &diag
     return read_curve(entry, limits::head, diagnostics);
 }
 
-std::vector<models::CurvePoint> read_curve(const Entry &entry, Range head,
+std::vector<models::CurvePoint> read_curve(const Entry &entry, const Range &head,
                                            Diagnostics &diagnostics) {
     std::vector<models::CurvePoint> points;
     if (!entry.is_list() || entry.items.empty()) {

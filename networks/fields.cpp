@@ -66,7 +66,7 @@ namespace {
 
 // A length of 150 where at most 1 m can stand is meant in mm.
 std::string in_likely_unit(std::string help, const std::string &number, Dimension dimension,
-                           Range range) {
+                           const Range &range) {
     const auto within = [&](const char *unit) {
         const auto value = parse_quantity(number + unit, dimension);
         const double *si = std::get_if<double>(&value);
@@ -82,7 +82,7 @@ std::string in_likely_unit(std::string help, const std::string &number, Dimensio
 } // namespace
 
 std::optional<double> read_quantity(const Entry &entry, std::string_view what, Dimension dimension,
-                                    Range range, Diagnostics &diagnostics) {
+                                    const Range &range, Diagnostics &diagnostics) {
     if (!entry.is_scalar()) {
         diagnostics.error("not-a-value", entry.place,
                           fmt::format("`{}` must be {}, but is {}", what, dimension_name(dimension),
@@ -130,14 +130,15 @@ std::optional<double> read_quantity(const Entry &entry, std::string_view what, D
     return value;
 }
 
-std::optional<double> Fields::quantity(std::string_view key, Dimension dimension, Range range) {
+std::optional<double> Fields::quantity(std::string_view key, Dimension dimension,
+                                       const Range &range) {
     const Entry *entry = child(key);
     if (entry == nullptr)
         return std::nullopt;
     return read_quantity(*entry, key, dimension, range, diagnostics_);
 }
 
-std::optional<double> read_number(const Entry &entry, std::string_view what, Range range,
+std::optional<double> read_number(const Entry &entry, std::string_view what, const Range &range,
                                   Diagnostics &diagnostics) {
     double value = 0.0;
     const std::string &text = entry.scalar;
@@ -160,7 +161,7 @@ std::optional<double> read_number(const Entry &entry, std::string_view what, Ran
     return value;
 }
 
-std::optional<double> Fields::number(std::string_view key, Range range) {
+std::optional<double> Fields::number(std::string_view key, const Range &range) {
     const Entry *entry = child(key);
     if (entry == nullptr)
         return std::nullopt;
@@ -223,7 +224,7 @@ std::optional<int> Fields::choice(std::string_view key, const std::vector<std::s
     return std::nullopt;
 }
 
-double Fields::required_quantity(std::string_view key, Dimension dimension, Range range,
+double Fields::required_quantity(std::string_view key, Dimension dimension, const Range &range,
                                  std::string_view help) {
     if (!has(key))
         missing({std::string(key)}, "missing-key", fmt::format("{} has no `{}`", what_, key),

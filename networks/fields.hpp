@@ -40,8 +40,8 @@ public:
     bool has(std::string_view key);
     Place key_place(std::string_view key) const;
 
-    std::optional<double> quantity(std::string_view key, Dimension dimension, Range range);
-    std::optional<double> number(std::string_view key, Range range);
+    std::optional<double> quantity(std::string_view key, Dimension dimension, const Range &range);
+    std::optional<double> number(std::string_view key, const Range &range);
     std::optional<int> count(std::string_view key, int least, int most);
     std::optional<bool> yes_no(std::string_view key);
     std::optional<Text> text(std::string_view key);
@@ -50,7 +50,7 @@ public:
 
     /// Not-a-number where the value is missing or faulty, so that no rule that compares it reports
     /// the same cause again.
-    double required_quantity(std::string_view key, Dimension dimension, Range range,
+    double required_quantity(std::string_view key, Dimension dimension, const Range &range,
                              std::string_view help);
     Text required_text(std::string_view key, std::string_view help);
     std::optional<int> required_choice(std::string_view key,
@@ -81,10 +81,10 @@ private:
 
 /// A quantity given as a list item or map value; the fault is reported against `what`.
 std::optional<double> read_quantity(const Entry &entry, std::string_view what, Dimension dimension,
-                                    Range range, Diagnostics &diagnostics);
+                                    const Range &range, Diagnostics &diagnostics);
 
 /// A plain number likewise.
-std::optional<double> read_number(const Entry &entry, std::string_view what, Range range,
+std::optional<double> read_number(const Entry &entry, std::string_view what, const Range &range,
                                   Diagnostics &diagnostics);
 
 /// The list under `key`, or nothing with a fault if it is something else.

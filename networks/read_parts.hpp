@@ -50,7 +50,7 @@ Resistance read_resistance(Fields &fields, bool must);
 std::optional<PipeSurroundings> read_surroundings(Fields &fields, Reading &reading);
 
 /// Points of a pump curve whose heads lie in a range.
-std::vector<models::CurvePoint> read_curve(const Entry &entry, Range head,
+std::vector<models::CurvePoint> read_curve(const Entry &entry, const Range &head,
                                            Diagnostics &diagnostics);
 
 /// A pump's curve or model, mode and setting.

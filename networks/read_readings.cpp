@@ -13,8 +13,8 @@ constexpr Range read_pressure{-1e6, 1e6};
 constexpr Range pressure_accuracy{1.0, 1e6};
 
 // The value under `key` and its accuracy, which has the same dimension but for temperatures.
-void read_value(Fields &fields, std::string_view key, Dimension dimension, Range range,
-                Dimension step, Range accuracy, SiteReading &out) {
+void read_value(Fields &fields, std::string_view key, Dimension dimension, const Range &range,
+                Dimension step, const Range &accuracy, SiteReading &out) {
     out.value = fields.required_quantity(key, dimension, range, "what was read, with its unit");
     out.accuracy = fields.required_quantity(
         "accuracy", step, accuracy,
