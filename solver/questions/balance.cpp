@@ -56,8 +56,7 @@ void add_pumps(const Balanced &work, BalanceAnswer &out) {
             out.remarks.push_back(fmt::format(
                 "as the file has it set, {} gives less at {} than stands in the water's way there: "
                 "only other pumps could push that much through it, beyond its curve, so that no "
-                "power is "
-                "told for it",
+                "power is told for it",
                 row.title, flow_words(out.form, row.flow_m3_s, 1)));
         out.pumps.push_back(std::move(row));
     }

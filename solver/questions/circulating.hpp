@@ -12,9 +12,10 @@ namespace headroom::solver {
 /// The network as built: neither tolerances nor another state of it.
 networks::Network as_built(networks::House house);
 
-/// For each link whether it lies on a closed way through what is not shut. Bypass and check valves
-/// count as ways. Held pressures are one point: an open network's water circulates through its
-/// ends.
+/// For each link whether water that passes the source can pass it: whether it lies on closed ways
+/// through what is not shut that hang together with the source's. Without a source every closed way
+/// counts. Bypass and check valves are ways. Held pressures are one point: an open network's water
+/// circulates through its ends.
 std::vector<char> on_closed_way(const networks::Network &network);
 
 /// A set of zones for each way to serve some loop or radiator with as few zones open as can be:

@@ -150,22 +150,18 @@ void add_zones(DriveWork &work) {
     const std::vector<std::string> zones = zone_names(work.ideal);
     if (zones.empty() || !work.as_set)
         return;
-    std::vector<std::vector<std::string>> sets{{}};
-    for (const auto &set : least_zone_sets(work.ideal))
-        if (!set.empty() && set.size() < zones.size())
-            sets.push_back(set);
     StateRow row;
     row.judged_by = judged_by_zones(work.given);
     row.source_l_min = models::no_limit;
     LeastVolume least_volume;
-    for (const auto &open : sets) {
+    const auto passes = [&](const std::vector<std::string> &open) {
         const std::string state = only_open(open);
         const SolvedHouse house = solved(with_zones(*work.as_set, open));
         if (!house.solution.outcome.converged())
-            return work.not_solved(house.solution.outcome, state);
+            work.not_solved(house.solution.outcome, state);
         const double flow = house.source_l_min();
-        if (flow < way_share * work.out.source_l_min)
-            continue; // nothing calls for heat: the source stops
+        if (work.failed() || flow < way_share * work.out.source_l_min)
+            return false; // nothing calls for heat: the source stops
         if (const double volume = open_volume_m3(*work.as_set, open);
             volume < least_volume.volume_m3)
             least_volume = {volume, state};
@@ -173,7 +169,14 @@ void add_zones(DriveWork &work) {
             row.source_l_min = flow;
             row.state = state;
         }
-    }
+        return true;
+    };
+    if (!passes({}) && !work.failed())
+        for (const auto &set : least_zone_sets(work.ideal))
+            if (!set.empty() && set.size() < zones.size() && !work.failed())
+                passes(set);
+    if (work.failed())
+        return;
     if (!std::isfinite(row.source_l_min))
         return;
     row.remark = fmt::format("the least flow of all zone sets; a shut valve must hold up to {}",

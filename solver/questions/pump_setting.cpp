@@ -4,8 +4,6 @@
 #include "solver/questions/pump.hpp"
 #include "solver/questions/source_setting.hpp"
 #include "solver/questions/variants.hpp"
-#include "solver/root.hpp"
-#include "solver/solve.hpp"
 
 #include <algorithm>
 #include <array>
@@ -19,10 +17,6 @@ namespace {
 using networks::Habit;
 using networks::House;
 using networks::Pump;
-
-double sent_density_kg_m3(const House &house) {
-    return models::fluid_state(house.fluid, house.source->flow_temperature_c).density_kg_m3;
-}
 
 double residual_at_speed_pa(House house, double flow_kg_s, double speed) {
     house.source->circulator.mode = networks::PumpMode::FixedSpeed;
@@ -38,15 +32,6 @@ CirculatorPoint point_at(const House &house, const Pump &as_found, double flow_m
     out.speed = circulator_speed_for(house, flow_m3_s * density, out.rise_pa);
     out.power = pump_power_at(house, as_found, flow_m3_s, out.rise_pa, out.speed);
     return out;
-}
-
-// The source's flow of a house, or nothing if it has no solution.
-std::optional<double> source_flow_kg_s(const House &house) {
-    const networks::Network network = networks::expand(house);
-    const Solution solution = solve(network, &house);
-    if (!solution.outcome.converged())
-        return std::nullopt;
-    return solution.flow_kg_s[network.source->pump];
 }
 
 SystemCurve system_curve(const House &single, const House &free, const CirculatorSetting &setting,

@@ -96,9 +96,10 @@ void add_turned_down_rooms(const HeatingHouse &house, SeasonAnswer &out) {
 
 // Cool water corrodes a boiler that is not made for condensate.
 void add_cold_return(const House &house, const SeasonTotals &totals, SeasonAnswer &out) {
+    const std::optional<double> least_c = least_return_c(house);
     double cold_h = 0.0, coolest_c = models::no_limit;
     for (const SeasonBin &bin : totals.bins)
-        if (!cold_return(house, bin.return_c).empty()) {
+        if (least_c && bin.return_c < *least_c) {
             cold_h += bin.hours;
             coolest_c = std::min(coolest_c, bin.return_c);
         }

@@ -14,10 +14,6 @@ namespace {
 using networks::Balancing;
 using networks::House;
 
-double sent_density_kg_m3(const House &house) {
-    return models::fluid_state(house.fluid, house.source->flow_temperature_c).density_kg_m3;
-}
-
 // Its curve with the tolerances and the derating that the network gives it.
 networks::RunningPump circulator(const House &house) {
     const networks::Network network = networks::expand(house);
@@ -28,16 +24,24 @@ networks::RunningPump circulator(const House &house) {
 // circulator can where that is less.
 double head_for(const House &free, double flow_kg_s, double low_pa, double high_pa) {
     const auto excess = [&](double rise_pa) {
-        const House driven = with_ideal_rise(free, rise_pa);
-        const networks::Network network = networks::expand(driven);
-        const Solution solution = solve(network, &driven);
-        return (solution.outcome.converged() ? solution.flow_kg_s[network.source->pump] : 0.0) -
-               flow_kg_s;
+        return source_flow_kg_s(with_ideal_rise(free, rise_pa)).value_or(0.0) - flow_kg_s;
     };
     return bracketed_root(excess, low_pa, high_pa, 1e-6 * flow_kg_s);
 }
 
 } // namespace
+
+double sent_density_kg_m3(const House &house) {
+    return models::fluid_state(house.fluid, house.source->flow_temperature_c).density_kg_m3;
+}
+
+std::optional<double> source_flow_kg_s(const House &house) {
+    const networks::Network network = networks::expand(house);
+    const Solution solution = solve(network, &house);
+    if (!solution.outcome.converged())
+        return std::nullopt;
+    return solution.flow_kg_s[network.source->pump];
+}
 
 double circulator_rise_pa(const House &house, double flow_kg_s) {
     const networks::RunningPump pump = circulator(house);

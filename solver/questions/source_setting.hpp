@@ -4,6 +4,8 @@
 #include "networks/house.hpp"
 #include "solver/questions/drive.hpp"
 
+#include <optional>
+
 namespace headroom::solver {
 
 /// The circulator while the balancing valves are set, each emitter at its design flow.
@@ -35,6 +37,12 @@ SourceSetting source_setting(const networks::House &full, const networks::House 
 
 /// A single-circulator house, running free with the balancing valves as `drive` sets them.
 networks::House as_set(const networks::House &single, const DriveAnswer &driven);
+
+/// Of the water the source sends at the house's flow temperature.
+double sent_density_kg_m3(const networks::House &house);
+
+/// The source's flow of a house as it is, or nothing if it has no solution.
+std::optional<double> source_flow_kg_s(const networks::House &house);
 
 /// The circulator's own rise [Pa] at a flow and the house's flow temperature, inner parts left out.
 double circulator_rise_pa(const networks::House &house, double flow_kg_s);
